@@ -1,0 +1,39 @@
+/**
+ * @file
+ * Numbers as people write them in a survey: decimal, a point, no exponent, no thousands mark, in no locale.
+ */
+#ifndef TUNDISH_BASE_NUMBER_H
+#define TUNDISH_BASE_NUMBER_H
+
+#include <stdbool.h>
+#include <stddef.h>
+
+/** @return whether all of @p text is one number such as `20`, `-4`, `0.5`; then @p value is it. At most 15 digits. */
+bool number_parse(const char *text, size_t length, double *value);
+
+enum unit_result {
+	UNIT_NONE,      /* a bare number: it is in the unit expected */
+	UNIT_SAME,      /* the unit expected was written too */
+	UNIT_CONVERTED, /* another unit of the same kind: @p value is in the unit expected */
+	UNIT_OTHER,     /* a unit of another kind (metres where litres were expected) */
+	UNIT_BAD,       /* not a number with a unit */
+};
+
+/**
+ * A number that may have a unit written after it, as typed on site (`3.2 bar`, `3/4 in`, `20mm`).
+ *
+ * Known: Pa kPa MPa bar mbar psi m(head, where a pressure is expected) | mm cm m in (also `"` and fractions 1/2, 3/4,
+ * 1 1/4) | l/min l/s m3/h | l litres m3 | C K | s min h days years.
+ *
+ * @p unit   the unit expected: "kpa", "mbar", "mm", "m", "l_min", "l_s", "l", "c", "years", ... as in question keys; NULL or
+ *           "" for a count.
+ * @p value  out, in the unit expected; untouched for UNIT_OTHER and UNIT_BAD.
+ * Source: 1 bar = 100 kPa, 1 psi = 6.894757 kPa, 1 in = 25.4 mm, 1 m head = 9.804 kPa at 10 C (SI brochure; the head
+ * by calculation from density 999.7 kg/m3 and g = 9.80665 m/s2).
+ */
+enum unit_result number_with_unit(const char *text, size_t length, const char *unit, double *value);
+
+/** Shortest decimal that reads back the same, at most 15 digits, no exponent. @p out holds at least 32 bytes. */
+void number_format(double value, char out[32]);
+
+#endif

@@ -1,0 +1,34 @@
+/**
+ * @file
+ * Where printed bytes go: a file descriptor or memory. Buffered; the first failure sticks and is asked for once.
+ */
+#ifndef TUNDISH_BASE_SINK_H
+#define TUNDISH_BASE_SINK_H
+
+#include "tundish/base/err.h"
+
+#include <stdbool.h>
+#include <stddef.h>
+
+struct sink {
+	int fd;       /* -1: keep everything in memory */
+	char *bytes;  /* owned */
+	size_t count, room;
+	bool failed;  /* something could not be written; later bytes are dropped */
+	int reason;   /* errno of the failure */
+};
+
+void sink_to_fd(struct sink *sink, int fd);
+void sink_to_memory(struct sink *sink);
+
+void sink_bytes(struct sink *sink, const char *bytes, size_t count);
+void sink_text(struct sink *sink, const char *text);
+void sink_print(struct sink *sink, const char *format, ...) __attribute__((format(printf, 2, 3)));
+
+/** Write out what is held back. @return false with @p err (ERR_IO or ERR_MEMORY) if any byte since the start was lost. */
+bool sink_flush(struct sink *sink, struct err *err);
+
+/** Free the buffer; flushes nothing, closes nothing. Accepts a zeroed sink. */
+void sink_finish(struct sink *sink);
+
+#endif

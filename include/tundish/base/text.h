@@ -1,0 +1,44 @@
+/**
+ * @file
+ * Words and characters: UTF-8, what a terminal shows of it, and the word that was probably meant.
+ *
+ * Widths and clusters come from utf8proc, so they are the same in every locale.
+ */
+#ifndef TUNDISH_BASE_TEXT_H
+#define TUNDISH_BASE_TEXT_H
+
+#include <stdbool.h>
+#include <stddef.h>
+
+/** @return whether all @p length bytes are UTF-8; if not, @p bad_at (may be NULL) is the first bad byte's offset. */
+bool text_is_utf8(const char *text, size_t length, size_t *bad_at);
+
+/**
+ * The first grapheme cluster of a valid UTF-8 text: what one press of a key moves over or deletes.
+ *
+ * @p width  out, may be NULL: columns it takes on a terminal, 0 to 2; a control character counts 1 (shown as `?`).
+ * @return   its bytes, 0 only for @p length 0.
+ */
+size_t text_cluster(const char *text, size_t length, int *width);
+
+/** @return columns that a valid UTF-8 text takes on a terminal. */
+int text_width(const char *text, size_t length);
+
+/** @return how many bytes of @p text fit into @p columns, whole clusters only. */
+size_t text_fit(const char *text, size_t length, int columns);
+
+/**
+ * Where to break a line of prose: @return how many bytes of @p text go on a line of @p columns, at a blank where
+ * there is one; at least one cluster. The blanks at the break are not counted: the caller skips them.
+ */
+size_t text_wrap(const char *text, size_t length, int columns);
+
+/**
+ * The word that was probably meant.
+ *
+ * @return the nearest of @p words by edits (an exchange of neighbours counts one), NULL if none is within a third of
+ *         the longer one's length. The first of equals wins. ASCII case is ignored.
+ */
+const char *text_nearest(const char *word, const char *const *words, size_t count);
+
+#endif
