@@ -55,8 +55,11 @@ struct survey {
 	size_t by_ref_size, by_ref_count;
 };
 
-/** An empty survey: premises and nothing else. @return false when there is no memory. */
+/** An empty survey: premises and nothing else. @p survey may hold anything. @return false when there is no memory. */
 bool survey_init(struct survey *survey, const struct rulebook *book);
+/** The same for one that was made before, or is zeroed: its arena's blocks are used again. */
+bool survey_reset(struct survey *survey, const struct rulebook *book);
+/** Free everything. Accepts a zeroed survey. */
 void survey_finish(struct survey *survey);
 
 /** The item with that ref (never an inlet), or NULL. */
@@ -102,7 +105,8 @@ bool answer_read(const struct rulebook *book, question_index question, const cha
 /* -- building (readers) and changing (everyone else) ----------------------------------------------------------- */
 
 /**
- * Put a new item under @p parent, after the child @p after (NULL: first of all). Copies @p ref.
+ * Put a new item under @p parent, after the child @p after (NULL: first of all). Copies @p ref. A new inlet is
+ * `nothing_said`; its first protection ends that, and `cannot_tell` too.
  * @return the item, NULL when there is no memory. The ref must be free and well formed: survey_ref_fault.
  */
 struct item *survey_add(struct survey *survey, struct item *parent, enum scope scope, const char *ref,
