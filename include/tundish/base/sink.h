@@ -12,7 +12,7 @@
 
 struct sink {
 	int fd;       /* -1: keep everything in memory */
-	char *bytes;  /* owned */
+	char *bytes;  /* owned; in memory with a NUL behind them, NULL while nothing was written */
 	size_t count, room;
 	bool failed;  /* something could not be written; later bytes are dropped */
 	int reason;   /* errno of the failure */

@@ -13,6 +13,15 @@
 /** @return whether all @p length bytes are UTF-8; if not, @p bad_at (may be NULL) is the first bad byte's offset. */
 bool text_is_utf8(const char *text, size_t length, size_t *bad_at);
 
+/** @return how many of @p length bytes are left when a character cut short at the end is taken off. */
+size_t text_whole(const char *text, size_t length);
+
+/**
+ * Whether the first character must not reach a terminal as it is, and is shown as `?`: control characters, line and
+ * paragraph separators, what turns the direction of writing around, and a byte that is not UTF-8.
+ */
+bool text_is_control(const char *text, size_t length);
+
 /**
  * The first grapheme cluster of a valid UTF-8 text: what one press of a key moves over or deletes.
  *
@@ -29,7 +38,8 @@ size_t text_fit(const char *text, size_t length, int columns);
 
 /**
  * Where to break a line of prose: @return how many bytes of @p text go on a line of @p columns, at a blank where
- * there is one; at least one cluster. The blanks at the break are not counted: the caller skips them.
+ * there is one; at least one cluster. The blanks at the break are not counted: the caller skips them. A blank is a
+ * space, a tab or a newline; a newline always breaks.
  */
 size_t text_wrap(const char *text, size_t length, int columns);
 
