@@ -34,6 +34,9 @@ struct diagram_store;
 struct diagram_store *diagram_store_create(size_t width, const unsigned *cell_count, size_t variable_count);
 void diagram_store_destroy(struct diagram_store *store);
 
+/** Nothing will be built any more: give back what only building needs. Narrowing goes on working. */
+void diagram_store_settled(struct diagram_store *store);
+
 /** How many nodes have been made in all; past DIAGRAM_NODES_MOST every call gives DIAGRAM_NONE. */
 size_t diagram_store_nodes(const struct diagram_store *store);
 

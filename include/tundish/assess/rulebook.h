@@ -53,7 +53,7 @@ struct row {
 	const char *says;             /* `because:` in a surveyor's words */
 	const char *source_text;      /* document, edition, clause or table; for common practice "no source" */
 	enum standing standing;
-	const struct condition *when; /* NULL: always */
+	struct condition *when;        /* NULL: always */
 	struct span span;
 	const struct source *text;
 

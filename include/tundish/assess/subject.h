@@ -1,0 +1,72 @@
+/**
+ * @file
+ * A kind, a type, or the urgency table, made into one decision diagram over its questions.
+ *
+ * Variables are the questions that its conditions test, in the order of scopes and then of the rulebook: what is shared
+ * with other subjects stands on top.
+ */
+#ifndef TUNDISH_ASSESS_SUBJECT_H
+#define TUNDISH_ASSESS_SUBJECT_H
+
+#include "tundish/assess/diagram.h"
+#include "tundish/assess/rulebook.h"
+#include "tundish/base/err.h"
+
+#include <stdbool.h>
+#include <stddef.h>
+
+/** Leaf of a kind: what is needed, for each fluid, inlet and mechanism; see subject_needs_at. All bytes merge by `most`. */
+enum {
+	NEEDS_OPEN,    /* 1: the path is open as it stands */
+	NEEDS_URGENCY, /* enum urgency, at least */
+	NEEDS_FIGURES, /* the first of the categories, 1 to 5 */
+};
+
+/** Where a category stands in a kind's leaf. */
+static inline size_t subject_needs_at(size_t inlet_count, unsigned fluid, unsigned inlet,
+                                      enum mechanism mechanism)
+{
+	return NEEDS_FIGURES + (fluid * inlet_count + inlet) * MECHANISM_COUNT + mechanism;
+}
+
+/** Leaf of a type. All bytes merge by `least`, so the last three count down. */
+enum {
+	WORTH_GOOD_FOR,
+	WORTH_ACCEPTED = WORTH_GOOD_FOR + MECHANISM_COUNT,
+	WORTH_FOUND = WORTH_ACCEPTED + MECHANISM_COUNT,
+	WORTH_PROVEN = WORTH_FOUND + MECHANISM_COUNT, /* as found, where somebody can say that it works */
+	WORTH_FIGURES = WORTH_PROVEN + MECHANISM_COUNT,
+	WORTH_NOT_DUE = WORTH_FIGURES, /* 0: change, service or test is due */
+	WORTH_CALM,                    /* URGENCY_NOW less the urgency that a row demands */
+	WORTH_NO_SERIES,               /* SERIES_NONE less the index of the series row that holds, less 1 */
+	WORTH_WIDTH,
+	SERIES_NONE = 255,
+};
+
+struct subject {
+	struct diagram_store *store;
+	question_index variable[VARIABLES_MOST];
+	size_t variable_count;
+	diagram root;
+	diagram *row;      /* of each row: the truth that it counts (matches, and is not replaced) */
+	size_t row_count;
+};
+
+/** @return NULL with @p err: no memory, or ERR_TEXT where its rows are too entangled. */
+struct subject *subject_of_kind(const struct rulebook *book, const struct kind *kind, struct err *err);
+struct subject *subject_of_type(const struct rulebook *book, const struct type *type, struct err *err);
+/** Leaf: one byte, enum urgency. */
+struct subject *subject_of_urgency(const struct rulebook *book, struct err *err);
+void subject_destroy(struct subject *subject);
+
+/** The root as it would be without one of its rows (not a fluid's only `otherwise`), made in the same store. */
+diagram subject_without_kind_row(const struct kind *kind, struct subject *subject, size_t row);
+diagram subject_without_type_row(const struct type *type, struct subject *subject, size_t row);
+
+/** @return the variable of a question, or -1. */
+int subject_variable(const struct subject *subject, question_index question);
+
+/** The truth of a condition (NULL: always) in the subject's store. */
+diagram subject_condition(struct subject *subject, const struct condition *condition);
+
+#endif

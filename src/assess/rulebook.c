@@ -1,0 +1,138 @@
+#include "tundish/assess/rulebook.h"
+
+#include "words.h"
+
+#include <string.h>
+
+/* ORDER MECHANISM */
+static const char *const mechanism_names[MECHANISM_COUNT] = {"back_pressure", "back_siphonage"};
+static const char *const mechanism_in_words[MECHANISM_COUNT] = {"back pressure", "back siphonage"};
+
+/* ORDER STANDING */
+static const char *const standing_names[] = {"published", "common practice", "memory"};
+
+/* ORDER URGENCY */
+static const char *const urgency_names[URGENCY_COUNT] = {"none", "watch", "next_job", "days",
+                                                         "now"};
+static const char *const urgency_in_words[URGENCY_COUNT] = {"none", "keep an eye on it", "next job",
+                                                            "within days", "now"};
+
+const char *mechanism_name(enum mechanism mechanism)
+{
+	return mechanism_names[mechanism];
+}
+
+const char *mechanism_words(enum mechanism mechanism)
+{
+	return mechanism_in_words[mechanism];
+}
+
+const char *standing_name(enum standing standing)
+{
+	return standing_names[standing];
+}
+
+const char *urgency_name(enum urgency urgency)
+{
+	return urgency_names[urgency];
+}
+
+const char *urgency_words(enum urgency urgency)
+{
+	return urgency_in_words[urgency];
+}
+
+/* -- looking words up
+ * ---------------------------------------------------------------------------------------- */
+
+static uint32_t hash_bytes(uint32_t h, const char *bytes, size_t length)
+{
+	for (size_t i = 0; i < length; i++)
+		h = (h ^ (unsigned char)bytes[i]) * UINT32_C(0x01000193);
+	return h;
+}
+
+static uint32_t word_hash(unsigned sort, uint16_t owner, const char *at, const char *id,
+                          size_t length)
+{
+	uint32_t h = UINT32_C(0x811C9DC5) ^ (sort * 65537U + owner);
+
+	h = hash_bytes(h, at, strlen(at) + 1);
+	h = hash_bytes(h, id, length);
+	return h ^ (h >> 15);
+}
+
+bool words_init(struct rulebook *book, size_t most)
+{
+	struct word_table *table = arena_take(&book->arena, sizeof *table);
+	size_t slots = 64;
+
+	while (slots < most * 2)
+		slots *= 2;
+	if (!table)
+		return false;
+	table->word = arena_take(&book->arena, slots * sizeof *table->word);
+	table->slots = slots;
+	book->words = table;
+	return table->word != NULL;
+}
+
+static struct word *find(const struct word_table *table, unsigned sort, uint16_t owner,
+                         const char *at, const char *id, size_t length)
+{
+	uint32_t h = word_hash(sort, owner, at, id, length);
+
+	for (;; h++) {
+		struct word *word = &table->word[h & (table->slots - 1)];
+
+		if (!word->id)
+			return word;
+		if (word->sort == sort && word->owner == owner && word->length == length &&
+		    memcmp(word->id, id, length) == 0 && strcmp(word->at, at) == 0)
+			return word;
+	}
+}
+
+void words_add(struct rulebook *book, unsigned sort, uint16_t owner, const char *at, const char *id,
+               uint16_t index)
+{
+	size_t length = strlen(id);
+	struct word *word = find(book->words, sort, owner, at, id, length);
+
+	if (!word->id)
+		*word = (struct word){id, at, length, sort, owner, index};
+}
+
+static uint16_t lookup(const struct rulebook *book, unsigned sort, uint16_t owner, const char *at,
+                       const char *id, size_t length)
+{
+	const struct word *word = find(book->words, sort, owner, at, id, length);
+
+	return word->id ? word->index : INDEX_NONE;
+}
+
+uint16_t rulebook_kind(const struct rulebook *book, const char *id, size_t length)
+{
+	return lookup(book, WORD_KIND, INDEX_NONE, "", id, length);
+}
+
+uint16_t rulebook_type(const struct rulebook *book, const char *id, size_t length)
+{
+	return lookup(book, WORD_TYPE, INDEX_NONE, "", id, length);
+}
+
+question_index rulebook_question(const struct rulebook *book, enum scope scope, uint16_t owner,
+                                 const char *at, const char *id, size_t length)
+{
+	question_index found = QUESTION_NONE;
+
+	if (owner != INDEX_NONE)
+		found = lookup(book, scope, owner, at, id, length);
+	return found != QUESTION_NONE ? found : lookup(book, scope, INDEX_NONE, at, id, length);
+}
+
+void rulebook_finish(struct rulebook *book)
+{
+	arena_finish(&book->arena);
+	memset(book, 0, sizeof *book);
+}
