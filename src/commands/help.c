@@ -1,0 +1,121 @@
+#include "command.h"
+
+#include "tundish/print/assessed.h"
+#include "tundish/print/page.h"
+
+#include <stdint.h>
+#include <string.h>
+
+enum { HELP_INDENT = 20 };
+
+#define ALWAYS      (TAKES(HELP) | TAKES(VERSION))
+#define BY_THE_BOOK (TAKES(ON) | TAKES(RULEBOOK) | ALWAYS)
+
+/* clang-format 14 falls over nested initializers of this length. */
+/* clang-format off */
+const struct command commands[] = {
+	{
+		"walk",
+		"FILE",
+		"walk the house room by room and keep it in FILE, which may be new",
+		"Opens the form on the terminal, with the verdict beside it. The key ? shows all keys. Nothing is "
+		"written before you save, and then only what you answered: the rest of the file stays as it is.",
+		BY_THE_BOOK | TAKES(COLOR) | TAKES(ASCII),
+		1,
+		1,
+		command_walk,
+	},
+	{
+		"assess",
+		"PATH...",
+		"what could come back at every point, what stands in the way, and the verdict",
+		"Each PATH is a survey; - is standard input. The table is for people; csv has a line a point with the "
+		"path that the verdict speaks of; ndjson has a line a point with everything.",
+		BY_THE_BOOK | TAKES(FORMAT),
+		1,
+		SIZE_MAX,
+		command_assess,
+	},
+	{
+		"rules",
+		"[NAME]",
+		"what the rulebook says, with its sources",
+		"NAME is a kind of outlet or appliance, a type of protection, a question or a row. Without it, the list "
+		"of what there is.",
+		BY_THE_BOOK,
+		0,
+		1,
+		command_rules,
+	},
+	{
+		"faults",
+		"PATH...",
+		"every fault in surveys and rulebooks, with its place",
+		"Each PATH is a survey or a rulebook, told apart by their top keys; - is standard input. A fault means "
+		"that the file is not used; a notice that it is, and something in it is not understood.",
+		BY_THE_BOOK,
+		1,
+		SIZE_MAX,
+		command_faults,
+	},
+};
+/* clang-format on */
+
+const size_t command_count = sizeof(commands) / sizeof(commands[0]);
+
+static void exit_status(struct page *page)
+{
+	sink_text(page->sink, "\n");
+	page_prose(page, "Exit status:", HELP_INDENT,
+	           "0 done and nothing short; 1 done, and something is short; 2 wrong use; 3 a "
+	           "file is bad; 4 could "
+	           "not read or write.");
+}
+
+static void option_line(struct page *page, const struct option_row *row)
+{
+	const char *lead =
+	        arena_print(page->scratch, "  --%s%s%s", row->name, row->argument ? " " : "",
+	                    row->argument ? row->argument : "");
+
+	page_prose(page, lead, HELP_INDENT, row->help);
+}
+
+void help_command(struct sink *sink, const struct command *command)
+{
+	struct arena scratch = {0};
+	struct page page = {sink, &scratch};
+
+	sink_print(sink, "Usage: tundish %s [OPTION]... %s\n\n", command->name, command->operands);
+	page_prose(&page, NULL, 0,
+	           arena_print(&scratch, "Command %s: %s.", command->name, command->summary));
+	page_prose(&page, NULL, 0, command->more);
+	sink_text(sink, "\n");
+	for (enum option_id id = 0; id < OPTION_COUNT; id++) {
+		if (command->takes & 1u << id)
+			option_line(&page, &option_rows[id]);
+	}
+	exit_status(&page);
+	arena_finish(&scratch);
+}
+
+void help_all(struct sink *sink)
+{
+	struct arena scratch = {0};
+	struct page page = {sink, &scratch};
+
+	sink_text(
+	        sink,
+	        "tundish: a survey of every place where drinking water meets something else.\n\n");
+	for (size_t i = 0; i < command_count; i++)
+		page_prose(&page,
+		           arena_print(&scratch, "  tundish %s %s", commands[i].name,
+		                       commands[i].operands),
+		           26, commands[i].summary);
+	page_prose(&page, "  tundish help COMMAND", 26,
+	           "the same as tundish COMMAND --help: its options");
+	exit_status(&page);
+	sink_text(sink, "\n");
+	page_prose(&page, NULL, 0, safety_caution);
+	arena_finish(&scratch);
+}

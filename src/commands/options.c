@@ -1,0 +1,210 @@
+#include "options.h"
+
+#include "tundish/base/text.h"
+
+#include <string.h>
+
+const struct option_row option_rows[OPTION_COUNT] = {
+#define OPTION_ROW(id, name, argument, help) {name, argument, help},
+        OPTIONS(OPTION_ROW)
+#undef OPTION_ROW
+};
+
+/* ORDER FORMAT */
+static const char *const format_names[FORMAT_COUNT] = {"table", "csv", "ndjson"};
+/* ORDER COLOR */
+static const char *const color_names[COLOR_COUNT] = {"auto", "always", "never"};
+
+struct reading {
+	unsigned takes;
+	struct arena *arena;
+	struct options *out;
+	size_t rulebook_room, operand_room;
+	struct err *err;
+};
+
+/* -- lists and words
+ * ----------------------------------------------------------------------------------------- */
+
+static bool append(struct reading *reading, const char ***list, size_t *count, size_t *room,
+                   const char *text)
+{
+	const char **grown = arena_grow(reading->arena, *list, *count, room, sizeof(*grown));
+
+	if (!grown) {
+		err_set(reading->err, ERR_MEMORY, "no memory for the arguments");
+		return false;
+	}
+	grown[(*count)++] = text;
+	*list = grown;
+	return true;
+}
+
+/* @return the index of @p value, or -1 with err: one of a few words was expected. */
+static int one_of(struct reading *reading, enum option_id id, const char *value,
+                  const char *const *words, size_t count)
+{
+	for (size_t i = 0; i < count; i++) {
+		if (strcmp(words[i], value) == 0)
+			return (int)i;
+	}
+	err_set(reading->err, ERR_USAGE, "--%s %s is not known: it is %s, %s or %s",
+	        option_rows[id].name, value, words[0], words[1], words[2]);
+	return -1;
+}
+
+/* -- one option
+ * ---------------------------------------------------------------------------------------------- */
+
+static bool set_on(struct reading *reading, const char *value)
+{
+	struct days days;
+
+	if (!date_parse(value, strlen(value), &days) || days.first != days.last) {
+		err_set(reading->err, ERR_USAGE, "--on %s is not a day: write it as 2026-11-25",
+		        value);
+		return false;
+	}
+	reading->out->on = days.first;
+	reading->out->on_given = true;
+	return true;
+}
+
+static bool set_format(struct reading *reading, const char *value)
+{
+	int index = one_of(reading, OPTION_FORMAT, value, format_names, FORMAT_COUNT);
+
+	if (index >= 0)
+		reading->out->format = (enum format)index;
+	return index >= 0;
+}
+
+static bool set_color(struct reading *reading, const char *value)
+{
+	int index = one_of(reading, OPTION_COLOR, value, color_names, COLOR_COUNT);
+
+	if (index >= 0)
+		reading->out->color = (enum color)index;
+	return index >= 0;
+}
+
+static bool set(struct reading *reading, enum option_id id, const char *value)
+{
+	struct options *out = reading->out;
+
+	switch (id) {
+	case OPTION_ON:
+		return set_on(reading, value);
+	case OPTION_RULEBOOK:
+		return append(reading, &out->rulebook, &out->rulebook_count,
+		              &reading->rulebook_room, value);
+	case OPTION_FORMAT:
+		return set_format(reading, value);
+	case OPTION_COLOR:
+		return set_color(reading, value);
+	case OPTION_ASCII:
+		out->ascii = true;
+		break;
+	case OPTION_HELP:
+		out->help = true;
+		break;
+	case OPTION_VERSION:
+		out->version = true;
+		break;
+	case OPTION_COUNT:
+		break;
+	}
+	return true;
+}
+
+/* -- which option
+ * -------------------------------------------------------------------------------------------- */
+
+static enum option_id known_option(const char *name, size_t length)
+{
+	enum option_id id = 0;
+
+	while (id < OPTION_COUNT && (strlen(option_rows[id].name) != length ||
+	                             strncmp(option_rows[id].name, name, length) != 0))
+		id++;
+	return id;
+}
+
+static void unknown_option(struct reading *reading, const char *name, size_t length)
+{
+	const char *words[OPTION_COUNT];
+	size_t count = 0;
+
+	for (enum option_id id = 0; id < OPTION_COUNT; id++) {
+		if (reading->takes & 1u << id)
+			words[count++] = option_rows[id].name;
+	}
+	const char *copy = arena_copy(reading->arena, name, length);
+	const char *nearest = copy ? text_nearest(copy, words, count) : NULL;
+	if (nearest)
+		err_set(reading->err, ERR_USAGE, "--%s is not an option here; did you mean --%s?",
+		        copy, nearest);
+	else
+		err_set(reading->err, ERR_USAGE, "--%.*s is not an option here", (int)length, name);
+}
+
+/* `--name`, `--name=value`, or `--name value`: then @p next is the value and is used up. */
+static bool long_option(struct reading *reading, const char *text, const char *next,
+                        bool *used_next)
+{
+	size_t length = strcspn(text, "=");
+	const char *value = text[length] ? text + length + 1 : NULL;
+	enum option_id id = known_option(text, length);
+
+	if (id == OPTION_COUNT || !(reading->takes & 1u << id)) {
+		unknown_option(reading, text, length);
+		return false;
+	}
+	if (!option_rows[id].argument && value) {
+		err_set(reading->err, ERR_USAGE, "--%s takes no value", option_rows[id].name);
+		return false;
+	}
+	if (option_rows[id].argument && !value) {
+		value = next;
+		*used_next = true;
+	}
+	if (option_rows[id].argument && !value) {
+		err_set(reading->err, ERR_USAGE, "--%s wants a value: --%s %s",
+		        option_rows[id].name, option_rows[id].name, option_rows[id].argument);
+		return false;
+	}
+	return set(reading, id, value);
+}
+
+bool options_read(int count, char *const *argument, unsigned takes, struct arena *arena,
+                  struct options *out, struct err *err)
+{
+	struct reading reading = {.takes = takes, .arena = arena, .out = out, .err = err};
+	bool ended = false;
+
+	*out = (struct options){0};
+	for (int i = 0; i < count; i++) {
+		const char *text = argument[i];
+		bool used_next = false, ok = true;
+		if (ended || text[0] != '-' || strcmp(text, "-") == 0) {
+			ok = append(&reading, &out->operand, &out->operand_count,
+			            &reading.operand_room, text);
+		} else if (strcmp(text, "--") == 0) {
+			ended = true;
+		} else if (strcmp(text, "-h") == 0) {
+			out->help = true;
+		} else if (text[1] == '-') {
+			ok = long_option(&reading, text + 2, i + 1 < count ? argument[i + 1] : NULL,
+			                 &used_next);
+		} else {
+			err_set(err, ERR_USAGE,
+			        "%s is not an option here; for a file of that name write ./%s",
+			        text, text);
+			ok = false;
+		}
+		if (!ok)
+			return false;
+		i += used_next;
+	}
+	return true;
+}

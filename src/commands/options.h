@@ -1,0 +1,82 @@
+/**
+ * @file
+ * The options of all commands, in one table: it is what is parsed, what --help prints and what the
+ * man page is held to.
+ */
+#ifndef TUNDISH_COMMANDS_OPTIONS_H
+#define TUNDISH_COMMANDS_OPTIONS_H
+
+#include "tundish/base/arena.h"
+#include "tundish/base/date.h"
+#include "tundish/base/err.h"
+
+#include <stdbool.h>
+#include <stddef.h>
+
+/* X(id, name, argument, help); an argument of NULL: takes none. */
+#define OPTIONS(X)                                                                                 \
+	X(ON, "on", "DATE", "the day of the verdict, such as 2026-11-25 (default: today)")         \
+	X(RULEBOOK, "rulebook", "FILE", "lay this over the built-in rulebook; may be repeated")    \
+	X(FORMAT, "format", "NAME", "table, csv or ndjson (default: table)")                       \
+	X(COLOR, "color", "WHEN", "auto, always or never (default: auto; NO_COLOR is heeded)")     \
+	X(ASCII, "ascii", NULL, "draw with ASCII only")                                            \
+	X(HELP, "help", NULL, "show this and end")                                                 \
+	X(VERSION, "version", NULL, "show the version and end")
+
+enum option_id {
+#define OPTION_ID(id, name, argument, help) OPTION_##id,
+	OPTIONS(OPTION_ID)
+#undef OPTION_ID
+	        OPTION_COUNT,
+};
+
+/** One flag an option, for the set that a command takes. */
+#define TAKES(id) (1u << OPTION_##id)
+
+struct option_row {
+	const char *name, *argument, *help;
+};
+
+extern const struct option_row option_rows[OPTION_COUNT];
+
+/** ORDER FORMAT: format_names in options.c. */
+enum format {
+	FORMAT_TABLE,
+	FORMAT_CSV,
+	FORMAT_NDJSON,
+	FORMAT_COUNT,
+};
+
+/** ORDER COLOR: color_names in options.c. */
+enum color {
+	COLOR_AUTO,
+	COLOR_ALWAYS,
+	COLOR_NEVER,
+	COLOR_COUNT,
+};
+
+/** What was asked for. Texts are borrowed from the arguments, lists live in the arena given. */
+struct options {
+	bool help, version, ascii;
+	bool on_given;
+	day on;
+	enum format format;
+	enum color color;
+	const char **rulebook;
+	size_t rulebook_count;
+	const char **operand;
+	size_t operand_count;
+};
+
+/**
+ * Read the arguments of a command that takes the options @p takes. Options and operands may be
+ * mixed; `--` ends the options; `-` is an operand. No abbreviations: a later option could make them
+ * mean something else.
+ *
+ * @return false with @p err (ERR_USAGE, one sentence that names the nearest known word;
+ * ERR_MEMORY).
+ */
+bool options_read(int count, char *const *argument, unsigned takes, struct arena *arena,
+                  struct options *out, struct err *err);
+
+#endif

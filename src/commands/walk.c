@@ -1,0 +1,249 @@
+#include "tundish/walk/walk.h"
+
+#include "command.h"
+
+#include "tundish/screen/run.h"
+#include "tundish/store/survey_write.h"
+
+#include <errno.h>
+#include <langinfo.h>
+#include <signal.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+#include <sys/stat.h>
+#include <unistd.h>
+
+/* -- the file under the walk
+ * --------------------------------------------------------------------------------- */
+
+struct walking {
+	struct run *run;
+	struct walk *walk;
+	struct survey survey;
+	struct arena text;   /* the file's text, and each later one that was saved */
+	struct source read;  /* what the survey was read from; lives as long as it */
+	struct source saved; /* what stands in the file now: what a save is spliced into */
+	struct file_stamp stamp;
+	const char *path; /* where a save goes */
+	bool conflict;    /* the last save found that somebody else had changed the file */
+};
+
+/* "FILE.mine" beside "FILE". */
+static const char *beside(struct walking *w, const char *ending)
+{
+	const char *path = arena_print(&w->text, "%s.%s", w->path, ending);
+
+	return path ? path : w->path;
+}
+
+static bool write_to(struct walking *w, const char *path, struct file_stamp *stamp, bool force,
+                     struct err *err)
+{
+	char *text = NULL;
+	size_t length = 0;
+
+	if (!survey_write(&w->survey, &w->saved, &w->text, &text, &length, err))
+		return false;
+	if (!file_replace(path, text, length, stamp, force, err))
+		return false;
+	w->saved.text = text;
+	w->saved.length = length;
+	return true;
+}
+
+/*
+ * Somebody changed the file since it was read. Theirs stays; a second save puts ours beside it, and
+ * from then on the walk keeps that one.
+ */
+static void save_mine(struct walking *w)
+{
+	struct file_stamp none = {0};
+	struct err err = {0};
+	const char *mine = beside(w, "mine");
+
+	if (!write_to(w, mine, &none, false, &err)) {
+		walk_saved(w->walk, false, err.message);
+		return;
+	}
+	w->stamp = none;
+	w->path = mine;
+	w->conflict = false;
+	walk_saved(w->walk, true,
+	           arena_print(&w->text, "Saved as %s; the other file is as it was.", mine));
+}
+
+static void save(void *context, struct walk *walk)
+{
+	struct walking *w = context;
+	struct err err = {0};
+
+	if (w->conflict) {
+		save_mine(w);
+		return;
+	}
+	if (write_to(w, w->path, &w->stamp, false, &err)) {
+		walk_saved(walk, true, NULL);
+		return;
+	}
+	/* The splice may also refuse, on a file that nobody touched: then beside it is no better a
+	 * place. */
+	struct stat now;
+	bool changed = stat(w->path, &now) != 0 || (uint64_t)now.st_size != w->stamp.size ||
+	               (int64_t)now.st_mtim.tv_sec != w->stamp.modified_s ||
+	               (int64_t)now.st_mtim.tv_nsec != w->stamp.modified_ns;
+	w->conflict = err.kind == ERR_CONFLICT && changed;
+	walk_saved(walk, false,
+	           w->conflict ? arena_print(&w->text, "%s Save again to keep yours as %s.",
+	                                     err.message, beside(w, "mine"))
+	                       : err.message);
+}
+
+/* The terminal went away with work unsaved: the file is not touched without a word, so it goes
+ * beside it. */
+static void keep_unsaved(struct walking *w)
+{
+	struct err err = {0};
+	const char *path = beside(w, "unsaved");
+
+	if (!walk_unsaved(w->walk))
+		return;
+	if (write_to(w, path, NULL, true, &err))
+		fprintf(stderr, "tundish walk: what was not saved is in %s\n", path);
+	else
+		run_error(w->run, &err);
+}
+
+/* -- before and after
+ * ---------------------------------------------------------------------------------------- */
+
+static bool on_a_terminal(struct run *run)
+{
+	struct err err = {0};
+
+	if (!isatty(STDIN_FILENO) || !isatty(STDOUT_FILENO))
+		err_set(&err, ERR_USAGE,
+		        "the walk needs a terminal, and there is none here; run it in one, or read "
+		        "the verdicts with "
+		        "`tundish assess %s`",
+		        run->options.operand[0]);
+	else
+		screen_usable(NULL, &err);
+	if (err.kind == ERR_NONE)
+		return true;
+	run_error(run, &err);
+	run_raise(run, STATUS_USAGE);
+	return false;
+}
+
+/* A new survey: better to hear now that it can't be kept there than after an hour's work. */
+static bool begin_new(struct walking *w)
+{
+	const char *slash = strrchr(w->path, '/');
+	size_t length = slash ? (size_t)(slash - w->path) + 1 : 1;
+	const char *folder = arena_copy(&w->text, slash ? w->path : ".", length);
+	struct err err = {0};
+
+	if (!folder || access(folder, W_OK | X_OK) != 0) {
+		err_set(&err, ERR_IO, "%s can't be made there: %s", w->path,
+		        strerror(folder ? errno : ENOMEM));
+		run_error(w->run, &err);
+		return false;
+	}
+	w->read = (struct source){w->path, "", 0};
+	if (!survey_init(&w->survey, &w->run->book)) {
+		run_error(w->run, &(struct err){ERR_MEMORY, "no memory for the survey"});
+		return false;
+	}
+	return true;
+}
+
+static bool begin(struct walking *w, bool *fresh)
+{
+	struct stat unused;
+
+	*fresh = stat(w->path, &unused) != 0 && errno == ENOENT;
+	if (*fresh ? !begin_new(w)
+	           : !run_load_survey(w->run, w->path, &w->text, &w->read, &w->stamp, &w->survey))
+		return false;
+	w->saved = w->read;
+	const char *left = beside(w, "unsaved");
+	w->walk = walk_create(&w->survey,
+	                      &(struct walk_options){w->path, *fresh || w->read.length == 0});
+	if (w->walk && stat(left, &unused) == 0)
+		walk_say(w->walk, false,
+		         arena_print(&w->text, "%s holds what an earlier walk could not save.",
+		                     left));
+	if (!w->walk)
+		run_error(w->run, &(struct err){ERR_MEMORY, "no memory for the walk"});
+	return w->walk != NULL;
+}
+
+static bool wants_color(const struct options *options)
+{
+	const char *no_color = getenv("NO_COLOR"), *term = getenv("TERM");
+
+	switch (options->color) {
+	case COLOR_ALWAYS:
+		return true;
+	case COLOR_NEVER:
+		return false;
+	case COLOR_AUTO:
+	case COLOR_COUNT:
+		break;
+	}
+	return !(no_color && *no_color) && term && strcmp(term, "dumb") != 0;
+}
+
+static void ended(struct walking *w, struct screen_result result, const struct err *err)
+{
+	switch (result.end) {
+	case SCREEN_LEFT:
+		if (result.leaving == WALK_LEAVING_BROKEN)
+			keep_unsaved(w);
+		break;
+	case SCREEN_SIGNAL:
+		keep_unsaved(w);
+		signal(result.signal, SIG_DFL);
+		raise(result.signal);
+		break;
+	case SCREEN_LOST:
+		keep_unsaved(w);
+		run_error(w->run, &(struct err){ERR_IO, "the terminal is gone"});
+		break;
+	case SCREEN_FAILED:
+		run_error(w->run, err);
+		break;
+	}
+}
+
+static void walk_the_house(struct walking *w)
+{
+	const struct options *options = &w->run->options;
+	struct screen_host host = {w, NULL, save};
+	struct screen_options screen = {stdin, stdout, NULL, wants_color(options), false};
+	struct err err = {0};
+
+	screen.ascii = options->ascii || strcmp(nl_langinfo(CODESET), "UTF-8") != 0;
+	struct screen_result result = screen_run(w->walk, &host, &screen, &err);
+	ended(w, result, &err);
+}
+
+void command_walk(struct run *run)
+{
+	struct walking w = {.run = run, .path = run->options.operand[0]};
+	bool fresh;
+
+	if (strcmp(w.path, "-") == 0) {
+		run_error(run, &(struct err){ERR_USAGE,
+		                             "the walk keeps a file: standard input is none"});
+		return;
+	}
+	if (!on_a_terminal(run) || !run_load_book(run))
+		return;
+	if (begin(&w, &fresh))
+		walk_the_house(&w);
+	walk_destroy(w.walk);
+	survey_finish(&w.survey);
+	arena_finish(&w.text);
+}
