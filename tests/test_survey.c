@@ -522,7 +522,6 @@ static const struct {
         {"supply/protection/W2",                 "W1",     NULL               },
         {"Z1/tests/T2",                          "",       NULL               },
         {"K1/action_taken/A2",                   "A1",     NULL               },
-        {"rooms/bath",                           "",       NULL               }, /* moved */
 };
 
 START_TEST(paths_lead_there_and_back)
