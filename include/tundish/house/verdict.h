@@ -53,9 +53,10 @@ struct because {
 
 /** A question still worth asking about this point: it can move a figure and was neither answered nor settled. */
 struct ask {
-	const struct item *item; /* whose question; NULL with QUESTION_NONE below: see inlet_index */
-	question_index question; /* QUESTION_NONE: what is fitted on the inlet */
-	unsigned inlet_index;
+	const struct item *item; /* whose question: of the survey, or an inlet that it does not have yet (no child of its
+	                            parent; `ref` is the inlet's id, and it lives as long as the assessment) */
+	question_index question; /* QUESTION_NONE: what is fitted on the inlet `item` */
+	unsigned inlet_index;    /* of an inlet's feed: in the kind */
 };
 
 /** Arrays belong to the judge, and hold until its next verdict. */

@@ -1,0 +1,412 @@
+/* From the outcomes of all completions to the word, what to ask next, and the rows that say why. */
+#include "work.h"
+
+#include <string.h>
+
+/* -- what to ask next
+ * ---------------------------------------------------------------------------------------- */
+
+static void add_ask(struct work *work, const struct item *item, question_index question,
+                    unsigned inlet_index)
+{
+	struct assessment *out = work->out;
+	struct ask *grown;
+
+	for (size_t i = 0; i < out->ask_count; i++)
+		if (out->ask[i].item == item && out->ask[i].question == question &&
+		    out->ask[i].inlet_index == inlet_index)
+			return;
+	grown = arena_grow(work->arena, out->ask, out->ask_count, &work->ask_room, sizeof *grown);
+	if (!grown) {
+		work->no_memory = true;
+		return;
+	}
+	out->ask = grown;
+	grown[out->ask_count++] = (struct ask){item, question, inlet_index};
+}
+
+static bool unanswered(const struct item *item, question_index question)
+{
+	return item && !item_answer(item, question);
+}
+
+static void ask_variable(struct work *work, const struct reading *reading, unsigned variable)
+{
+	question_index index = reading->subject->variable[variable];
+	const struct question *question = &work->book->question[index];
+	const struct item *item = reading->sight.of[question->scope];
+	const struct measure *measure = question->measure;
+
+	if (question->form != FORM_MEASURED) {
+		if (!item && question->scope == SCOPE_TEST)
+			item = reading->sight.of[SCOPE_PROTECTION];
+		add_ask(work, item, index, INLETS_MOST);
+		return;
+	}
+	if (measure->left.question != QUESTION_NONE && unanswered(item, measure->left.question))
+		add_ask(work, item, measure->left.question, INLETS_MOST);
+	for (size_t i = 0; i < measure->right_count; i++)
+		if (measure->right[i].question != QUESTION_NONE &&
+		    unanswered(item, measure->right[i].question))
+			add_ask(work, item, measure->right[i].question, INLETS_MOST);
+}
+
+static bool is_open(const struct reading *reading, unsigned variable)
+{
+	return ((reading->live >> variable) & 1) && reading->known[variable] == KNOWN_OPEN;
+}
+
+static bool is_settled(const struct reading *reading)
+{
+	for (uint64_t left = reading->live; left; left &= left - 1)
+		if (reading->known[__builtin_ctzll(left)] == KNOWN_SETTLED)
+			return true;
+	return false;
+}
+
+/** First what is shared (premises, part), then its own in the order of asking. */
+static void ask_reading(struct work *work, const struct reading *reading,
+                        const question_index *order, size_t order_count)
+{
+	for (unsigned v = 0; v < reading->subject->variable_count; v++)
+		if (is_open(reading, v) &&
+		    work->book->question[reading->subject->variable[v]].scope < SCOPE_POINT)
+			ask_variable(work, reading, v);
+	for (size_t i = 0; i < order_count; i++) {
+		int v = subject_variable(reading->subject, order[i]);
+
+		if (v >= 0 && is_open(reading, (unsigned)v))
+			ask_variable(work, reading, (unsigned)v);
+	}
+	for (unsigned v = 0; v < reading->subject->variable_count; v++)
+		if (is_open(reading, v))
+			ask_variable(work, reading, v);
+}
+
+static void ask_device(struct work *work, const struct device *device)
+{
+	const struct type *type;
+
+	if (device->form == DEVICE_READ) {
+		type = &work->book->type[device->item->of];
+		ask_reading(work, &device->reading, type->question, type->question_count);
+		return;
+	}
+	if (device->form != DEVICE_UNSAID)
+		return;
+	if (device->item->scope == SCOPE_PROTECTION)
+		add_ask(work, device->item, work->book->known.protection_type, INLETS_MOST);
+	else
+		add_ask(work, device->item, QUESTION_NONE, INLETS_MOST);
+}
+
+void work_note_doubts(struct work *work)
+{
+	ask_reading(work, work->kind_reading, work->kind->question, work->kind->question_count);
+	work->fluid_doubt = work->fluid_doubt || is_settled(work->kind_reading);
+	for (size_t d = 0; d < work->device_count; d++) {
+		ask_device(work, &work->device[d]);
+		if (work->device[d].form == DEVICE_UNSEEN)
+			work->presence_doubt = true;
+	}
+}
+
+/* -- the word
+ * ------------------------------------------------------------------------------------------------
+ */
+
+enum seen { SEEN_ALL, SEEN_IN_PART, SEEN_NOT };
+
+static enum seen seen_of(const struct item *item, question_index question)
+{
+	const char *text = item && question != QUESTION_NONE ? item_text(item, question) : NULL;
+
+	if (!text)
+		return SEEN_ALL;
+	return strcmp(text, "no") == 0     ? SEEN_NOT
+	       : strcmp(text, "part") == 0 ? SEEN_IN_PART
+	                                   : SEEN_ALL;
+}
+
+static enum seen worse(enum seen a, enum seen b)
+{
+	return a > b ? a : b;
+}
+
+/** What was not seen of a room or a part was not seen of what is in it. */
+static enum seen point_seen(const struct work *work)
+{
+	const struct known_questions *known = &work->book->known;
+	enum seen seen = seen_of(work->point, known->point_seen);
+	enum seen room = seen_of(item_above(work->point, SCOPE_ROOM), known->room_seen);
+	enum seen part = seen_of(work->tree->part[work->part], known->part_seen);
+
+	if (item_answer(work->point, known->point_seen))
+		return seen; /* said of the point itself: that counts */
+	return worse(room == SEEN_NOT ? room : SEEN_ALL, part == SEEN_NOT ? part : SEEN_ALL);
+}
+
+static enum verdict word_for(const struct work *work, enum seen seen)
+{
+	bool possible = false, certain = true, unproven = false;
+
+	for (size_t i = 0; i < work->outcomes.count; i++) {
+		const struct outcome *outcome = &work->outcomes.item[i];
+
+		possible = possible || outcome->paper > 0 || outcome->fact > 0;
+		certain = certain && outcome->is_short;
+		unproven = unproven || outcome->proof > 0;
+	}
+	if (certain && work->outcomes.count > 0)
+		return VERDICT_SHORT;
+	if (seen == SEEN_NOT)
+		return VERDICT_NOT_SEEN;
+	if (possible) {
+		if (work->out->ask_count > 0)
+			return VERDICT_UNDECIDED;
+		if (work->fluid_doubt)
+			return VERDICT_SHORT;
+		return work->presence_doubt ? VERDICT_NOT_SEEN : VERDICT_UNPROVEN;
+	}
+	if (seen == SEEN_IN_PART)
+		return VERDICT_NOT_SEEN;
+	return unproven ? VERDICT_UNPROVEN : VERDICT_PROTECTED;
+}
+
+/* -- urgency
+ * -------------------------------------------------------------------------------------------------
+ */
+
+static void set_outcome(const struct work *work, struct reading *reading, question_index question,
+                        double value)
+{
+	int variable =
+	        question == QUESTION_NONE ? -1 : subject_variable(reading->subject, question);
+	const struct question *asked;
+
+	if (variable < 0)
+		return;
+	asked = &work->book->question[question];
+	if (asked->form == FORM_NUMBER)
+		reading->may[variable] = question_stretch(asked, value, value);
+	else
+		reading->may[variable] = (cells)1 << (unsigned)value;
+}
+
+/** The table's word for one outcome: the most urgent it could be, or the least. */
+static enum urgency urgency_of(const struct work *work, struct reading *reading,
+                               const struct outcome *outcome, bool most)
+{
+	const struct known_questions *known = &work->book->known;
+	unsigned found = most ? URGENCY_NONE : URGENCY_NOW;
+
+	set_outcome(work, reading, known->outcome_needs, outcome->needs);
+	set_outcome(work, reading, known->outcome_on_paper, outcome->paper);
+	set_outcome(work, reading, known->outcome_in_fact, outcome->fact);
+	set_outcome(work, reading, known->outcome_open, outcome->open);
+	set_outcome(work, reading, known->outcome_unproven, outcome->proof > 0);
+	set_outcome(work, reading, known->outcome_due, outcome->due);
+	if (!reading_narrow(reading))
+		return URGENCY_NONE;
+	for (size_t i = 0; i < reading->leaf_count; i++) {
+		unsigned one = *diagram_leaf_bytes(reading->subject->store, reading->leaf[i]);
+
+		if (most ? one > found : one < found)
+			found = one;
+	}
+	if (outcome->urgency > found)
+		found = outcome->urgency;
+	return (enum urgency)found;
+}
+
+static void find_urgency(struct work *work)
+{
+	struct reading *reading = &work->judge->urgency_reading;
+	const struct item *point = work->point;
+	question_index verdict = work->book->known.outcome_verdict;
+	bool most = work->out->verdict != VERDICT_UNDECIDED;
+	unsigned found = most ? URGENCY_NONE : URGENCY_NOW;
+
+	reading->subject = work->judge->urgency;
+	reading->sight = (struct sight){
+	        .of = {[SCOPE_PREMISES] = work->tree->survey->premises,
+	               [SCOPE_PART] = work->tree->part[work->part],
+	               [SCOPE_ROOM] = item_above(point, SCOPE_ROOM),
+	               [SCOPE_POINT] = point}
+        };
+	reading_look(work->book, reading, QUESTION_NONE);
+	if (verdict != QUESTION_NONE) {
+		const char *name = verdict_name(work->out->verdict);
+		int option = question_option(&work->book->question[verdict], name, strlen(name));
+
+		if (option >= 0)
+			set_outcome(work, reading, verdict, option);
+	}
+	for (size_t i = 0; i < work->outcomes.count; i++) {
+		unsigned one = urgency_of(work, reading, &work->outcomes.item[i], most);
+
+		if (most ? one > found : one < found)
+			found = one;
+	}
+	work->out->urgency = work->outcomes.count > 0 ? (enum urgency)found : URGENCY_NONE;
+}
+
+/* -- why
+ * -----------------------------------------------------------------------------------------------------
+ */
+
+static void add_because(struct work *work, const struct row *row, const struct item *protection,
+                        enum holds holds)
+{
+	struct assessment *out = work->out;
+	struct because *grown;
+
+	for (size_t i = 0; i < out->because_count; i++)
+		if (out->because[i].row == row && out->because[i].protection == protection)
+			return;
+	grown = arena_grow(work->arena, out->because, out->because_count, &work->because_room,
+	                   sizeof *grown);
+	if (!grown) {
+		work->no_memory = true;
+		return;
+	}
+	out->because = grown;
+	grown[out->because_count++] = (struct because){row, protection, holds == HOLDS_ALWAYS};
+}
+
+static const struct fluid_verdict *fluid_of(const struct work *work, int fluid)
+{
+	for (size_t i = 0; i < work->out->fluid_count; i++)
+		if (fluid >= 0 && work->out->fluid[i].fluid == (unsigned)fluid)
+			return &work->out->fluid[i];
+	return NULL;
+}
+
+/** Certain rows give the least, as long as none above them is certain; others count where they
+ * could give more. */
+static bool worth_saying(const struct work *work, const struct row *row, enum holds holds)
+{
+	const struct fluid_verdict *fluid = fluid_of(work, row->fluid);
+
+	if (holds == HOLDS_NEVER)
+		return false;
+	if (!fluid || row->opens || row->urgency > URGENCY_NONE)
+		return true;
+	if (holds == HOLDS_ALWAYS)
+		return row->category >= fluid->category.least;
+	return row->category > fluid->category.least;
+}
+
+static void say_why(struct work *work)
+{
+	for (size_t r = 0; r < work->kind->row_count; r++) {
+		const struct row *row = &work->kind->row[r];
+		enum holds holds =
+		        reading_holds(work->kind_reading, work->kind_reading->subject->row[r]);
+
+		if (worth_saying(work, row, holds))
+			add_because(work, row, NULL, holds);
+	}
+	for (size_t d = 0; d < work->device_count; d++) {
+		const struct device *device = &work->device[d];
+		const struct type *type;
+
+		if (device->form != DEVICE_READ)
+			continue;
+		type = &work->book->type[device->item->of];
+		for (size_t r = 0; r < device->reading.subject->row_count; r++) {
+			const struct row *row = r < type->row_count
+			                                ? &type->row[r]
+			                                : &type->series[r - type->row_count].row;
+			enum holds holds =
+			        reading_holds(&device->reading, device->reading.subject->row[r]);
+
+			if (holds != HOLDS_NEVER && (r < type->row_count || device->pairs))
+				add_because(work, row, device->item, holds);
+		}
+	}
+}
+
+/* -- the whole
+ * -----------------------------------------------------------------------------------------------
+ */
+
+static void lower(struct range *range)
+{
+	range->least--;
+	range->most--;
+}
+
+static void finish_figures(struct work *work)
+{
+	struct assessment *out = work->out;
+
+	for (size_t i = 0; i < out->path_count; i++) {
+		lower(&out->path[i].on_paper);
+		lower(&out->path[i].in_fact);
+	}
+	out->on_paper = out->in_fact = (struct range){CATEGORY_MOST, 0};
+	for (size_t i = 0; i < work->outcomes.count; i++) {
+		const struct outcome *outcome = &work->outcomes.item[i];
+
+		if (outcome->paper < out->on_paper.least)
+			out->on_paper.least = outcome->paper;
+		if (outcome->paper > out->on_paper.most)
+			out->on_paper.most = outcome->paper;
+		if (outcome->fact < out->in_fact.least)
+			out->in_fact.least = outcome->fact;
+		if (outcome->fact > out->in_fact.most)
+			out->in_fact.most = outcome->fact;
+		out->due = out->due || outcome->due;
+	}
+}
+
+static unsigned greater(unsigned a, unsigned b)
+{
+	return a > b ? a : b;
+}
+
+/** What is certainly short comes before what could be, more before less, in fact before on paper.
+ */
+static unsigned rank(const struct path *path)
+{
+	unsigned certain = greater(path->on_paper.least, path->in_fact.least);
+	unsigned possible = greater(path->on_paper.most, path->in_fact.most);
+
+	return ((certain * 8 + possible) * 8 + path->in_fact.most) * 8 + path->needs.most;
+}
+
+static void find_worst(struct assessment *out)
+{
+	out->worst = out->path_count;
+	for (size_t i = 0; i < out->path_count; i++)
+		if (out->worst == out->path_count ||
+		    rank(&out->path[i]) > rank(&out->path[out->worst]))
+			out->worst = i;
+}
+
+/** 1 July 1999: the day the Regulations came into force (SI 1999/1148 reg. 1). */
+static bool certainly_old(const struct work *work)
+{
+	question_index question = work->book->known.point_installed;
+	const struct answer *installed =
+	        question == QUESTION_NONE ? NULL : item_answer(work->point, question);
+
+	return installed && !installed->settled && installed->high < date_day(1999, 7, 1);
+}
+
+void work_conclude(struct work *work)
+{
+	struct assessment *out = work->out;
+	enum seen seen = point_seen(work);
+
+	finish_figures(work);
+	find_worst(out);
+	say_why(work);
+	if (seen == SEEN_NOT)
+		out->ask_count = 0;
+	out->verdict = word_for(work, seen);
+	out->lawful_old =
+	        out->verdict == VERDICT_SHORT && out->in_fact.most == 0 && certainly_old(work);
+	find_urgency(work);
+}

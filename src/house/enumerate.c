@@ -1,0 +1,644 @@
+/*
+ * All completions of the unanswered questions, exactly and without walking through them one by one.
+ *
+ * Each subject is narrowed by itself; what is left of it are its possible leaves and its live
+ * questions. Subjects that share no live question combine freely; a shared one is taken value by
+ * value. Worths are folded into sets of distinct states, one figure a way, so that devices that
+ * make no difference cost nothing.
+ */
+#include "work.h"
+
+#include <string.h>
+
+/* -- eight figures in a word
+ * --------------------------------------------------------------------------------- */
+
+#define HIGH_BITS UINT64_C(0x8080808080808080)
+
+/** Byte by byte, all ones where a >= b. Bytes are below 128, so no byte borrows from its neighbour.
+ */
+static uint64_t where_not_less(uint64_t a, uint64_t b)
+{
+	uint64_t not_less = ((a | HIGH_BITS) - b) & HIGH_BITS;
+
+	return (not_less >> 7) * 255;
+}
+
+static uint64_t most_of(uint64_t a, uint64_t b)
+{
+	uint64_t a_wins = where_not_less(a, b);
+
+	return (a & a_wins) | (b & ~a_wins);
+}
+
+static uint64_t least_of(uint64_t a, uint64_t b)
+{
+	uint64_t a_wins = where_not_less(a, b);
+
+	return (b & a_wins) | (a & ~a_wins);
+}
+
+static uint64_t pack(const unsigned char *bytes)
+{
+	uint64_t figures;
+
+	memcpy(&figures, bytes, sizeof figures);
+	return figures;
+}
+
+static uint64_t all_figures(unsigned char category)
+{
+	return UINT64_C(0x0101010101010101) * category;
+}
+
+static unsigned figure(uint64_t figures, unsigned at, enum mechanism mechanism)
+{
+	unsigned char bytes[sizeof figures];
+
+	memcpy(bytes, &figures, sizeof figures);
+	return bytes[at + mechanism];
+}
+
+/* -- what one device could be worth
+ * -------------------------------------------------------------------------- */
+
+enum { WORTHS_MOST = 256 };
+
+struct worths {
+	struct worth item[WORTHS_MOST];
+	size_t count;
+};
+
+static void add_worth(struct work *work, struct worths *worths, struct worth worth)
+{
+	for (size_t i = 0; i < worths->count; i++) {
+		const struct worth *had = &worths->item[i];
+
+		if (had->figures == worth.figures && had->due == worth.due &&
+		    had->urgency == worth.urgency && had->series == worth.series)
+			return;
+	}
+	if (worths->count == WORTHS_MOST)
+		work->too_much = true;
+	else
+		worths->item[worths->count++] = worth;
+}
+
+static void worths_of_reading(struct work *work, const struct reading *reading,
+                              struct worths *worths)
+{
+	for (size_t i = 0; i < reading->leaf_count; i++) {
+		const unsigned char *leaf =
+		        diagram_leaf_bytes(reading->subject->store, reading->leaf[i]);
+		struct worth worth = {
+		        .figures = pack(leaf),
+		        .due = !leaf[WORTH_NOT_DUE],
+		        .urgency = (uint8_t)(URGENCY_NOW - leaf[WORTH_CALM]),
+		        .series = leaf[WORTH_NO_SERIES],
+		};
+
+		add_worth(work, worths, worth);
+	}
+}
+
+/** Something that was not seen or not said: any figure that a device could have, on paper too where
+ * it may still be told. */
+static void worths_of_anything(struct work *work, enum device_form form, struct worths *worths)
+{
+	for (unsigned char category = CATEGORY_LEAST; category <= CATEGORY_MOST; category++) {
+		unsigned char bytes[WORTH_FIGURES];
+
+		memset(bytes, category, sizeof bytes);
+		if (form == DEVICE_UNSEEN) {
+			memset(bytes + WORTH_ACCEPTED, CATEGORY_LEAST, MECHANISM_COUNT);
+			memset(bytes + WORTH_PROVEN, CATEGORY_LEAST, MECHANISM_COUNT);
+		}
+		add_worth(work, worths,
+		          (struct worth){.figures = pack(bytes), .series = SERIES_NONE});
+	}
+}
+
+static void worths_of(struct work *work, const struct device *device, struct worths *worths)
+{
+	worths->count = 0;
+	if (device->form == DEVICE_READ)
+		worths_of_reading(work, &device->reading, worths);
+	else
+		worths_of_anything(work, device->form, worths);
+}
+
+/** Two that stand as a published series count as the type that the row names, as far as each still
+ * is what its type is good for. */
+static uint64_t series_figures(const struct rulebook *book, const struct device *first,
+                               const struct device *second, struct worth a, struct worth b)
+{
+	unsigned char bytes[WORTH_FIGURES];
+	const struct type *type_a, *type_b = &book->type[second->item->of];
+	const struct series *series;
+
+	if (b.series == SERIES_NONE || first->form != DEVICE_READ)
+		return 0;
+	series = &type_b->series[SERIES_NONE - 1 - b.series];
+	if (series->with != first->item->of)
+		return 0;
+	type_a = &book->type[first->item->of];
+	for (unsigned at = 0; at < WORTH_FIGURES; at += MECHANISM_COUNT)
+		for (unsigned m = 0; m < MECHANISM_COUNT; m++) {
+			bool both =
+			        figure(a.figures, at, (enum mechanism)m) >= type_a->good_for[m] &&
+			        figure(b.figures, at, (enum mechanism)m) >= type_b->good_for[m];
+
+			bytes[at + m] =
+			        both ? book->type[series->counts_as].good_for[m] : CATEGORY_LEAST;
+		}
+	return pack(bytes);
+}
+
+static void pair_worths(struct work *work, const struct device *first, const struct device *second,
+                        const struct worths *a, const struct worths *b, struct worths *out)
+{
+	out->count = 0;
+	for (size_t i = 0; i < a->count; i++)
+		for (size_t j = 0; j < b->count; j++) {
+			struct worth x = a->item[i], y = b->item[j];
+			uint64_t together = series_figures(work->book, first, second, x, y);
+
+			add_worth(
+			        work, out,
+			        (struct worth){
+			                .figures = most_of(most_of(x.figures, y.figures), together),
+			                .due = x.due | y.due,
+			                .urgency = x.urgency > y.urgency ? x.urgency : y.urgency,
+			                .series = SERIES_NONE,
+			        });
+		}
+}
+
+/* -- what all devices together could be worth, way by way
+ * ---------------------------------------------------- */
+
+/* A state is one word a way, and a last word for due and urgency. */
+struct states {
+	uint64_t *word;
+	size_t stride, count, room;
+};
+
+static uint64_t *state_at(const struct states *states, size_t i)
+{
+	return states->word + i * states->stride;
+}
+
+static void add_state(struct work *work, struct states *states, const uint64_t *state)
+{
+	uint64_t *grown;
+
+	for (size_t i = states->count; i-- > 0;)
+		if (memcmp(state_at(states, i), state, states->stride * sizeof *state) == 0)
+			return;
+	if (states->count == STATES_MOST) {
+		work->too_much = true;
+		return;
+	}
+	grown = arena_grow(work->arena, states->word, states->count, &states->room,
+	                   states->stride * sizeof *grown);
+	if (!grown) {
+		work->no_memory = true;
+		return;
+	}
+	states->word = grown;
+	memcpy(state_at(states, states->count++), state, states->stride * sizeof *state);
+}
+
+enum { LAST_DUE = 1, LAST_URGENCY = 8 }; /* bit, and shift, in a state's last word */
+
+static void fold(struct work *work, struct states *states, const struct worths *worths,
+                 uint32_t classes)
+{
+	struct states folded = {.stride = states->stride};
+	uint64_t state[CLASSES_MOST + 1];
+
+	for (size_t i = 0; i < states->count; i++)
+		for (size_t j = 0; j < worths->count; j++) {
+			const uint64_t *before = state_at(states, i);
+			uint64_t last = before[states->stride - 1];
+			uint64_t urgency = last >> LAST_URGENCY;
+
+			for (size_t c = 0; c + 1 < states->stride; c++)
+				state[c] = (classes >> c) & 1
+				                   ? most_of(before[c], worths->item[j].figures)
+				                   : before[c];
+			if (worths->item[j].urgency > urgency)
+				urgency = worths->item[j].urgency;
+			state[states->stride - 1] =
+			        (last & LAST_DUE) | worths->item[j].due | urgency << LAST_URGENCY;
+			add_state(work, &folded, state);
+		}
+	*states = folded;
+}
+
+static struct states fold_devices(struct work *work)
+{
+	struct states states = {.stride = work->way_count + 1};
+	struct worths worths[3];
+	uint64_t nothing[CLASSES_MOST + 1];
+
+	for (size_t c = 0; c < work->way_count; c++)
+		nothing[c] = all_figures(CATEGORY_LEAST);
+	nothing[work->way_count] = 0;
+	add_state(work, &states, nothing);
+	for (size_t d = 0; d < work->device_count; d++) {
+		const struct device *device = &work->device[d];
+		const struct worths *whole = &worths[0];
+
+		worths_of(work, device, &worths[0]);
+		if (d + 1 < work->device_count && work->device[d + 1].pairs) {
+			worths_of(work, &work->device[d + 1], &worths[1]);
+			pair_worths(work, device, &work->device[d + 1], &worths[0], &worths[1],
+			            &worths[2]);
+			whole = &worths[2];
+			d++;
+		}
+		fold(work, &states, whole, device->classes);
+	}
+	return states;
+}
+
+/* -- one completion
+ * ------------------------------------------------------------------------------------------ */
+
+typedef uint8_t needs_table[FLUIDS_MOST + 1][INLETS_MOST][MECHANISM_COUNT];
+
+/** What each fluid needs; where the undertaker has decided, that alone counts. */
+static void expand_needs(const struct work *work, const unsigned char *leaf, needs_table needs)
+{
+	const struct kind *kind = work->kind;
+
+	memset(needs, CATEGORY_LEAST, sizeof(needs_table));
+	for (unsigned f = 0; f < kind->fluid_count; f++)
+		for (unsigned i = 0; i < kind->inlet_count; i++)
+			for (unsigned m = 0; m < MECHANISM_COUNT; m++)
+				needs[f][i][m] = leaf[subject_needs_at(kind->inlet_count, f, i,
+				                                       (enum mechanism)m)];
+	if (work->decided == 0)
+		return;
+	for (unsigned i = 0; i < kind->inlet_count; i++)
+		for (unsigned m = 0; m < MECHANISM_COUNT; m++)
+			if ((work->decided_by >> m) & 1)
+				needs[FLUID_UNDERTAKER][i][m] = (uint8_t)work->decided;
+}
+
+static void widen(struct range *range, unsigned value)
+{
+	if (range->least == 0 || value < range->least)
+		range->least = (uint8_t)value;
+	if (value > range->most)
+		range->most = (uint8_t)value;
+}
+
+/** Shortfalls count from 0, so they are kept one up until the end. */
+static void widen_shortfall(struct range *range, unsigned value)
+{
+	widen(range, value + 1);
+}
+
+static unsigned short_by(unsigned needs, unsigned worth)
+{
+	return needs > worth ? needs - worth : 0;
+}
+
+static void widen_fluids(struct work *work, needs_table needs)
+{
+	struct assessment *out = work->out;
+	unsigned highest = CATEGORY_LEAST;
+
+	for (size_t n = 0; n < out->fluid_count; n++) {
+		struct fluid_verdict *fluid = &out->fluid[n];
+		unsigned category = CATEGORY_LEAST;
+
+		for (unsigned i = 0; i < work->kind->inlet_count; i++)
+			for (unsigned m = 0; m < MECHANISM_COUNT; m++) {
+				unsigned needed = needs[fluid->fluid][i][m];
+
+				if (needed > CATEGORY_LEAST) {
+					fluid->by |= (uint8_t)(1U << m);
+					fluid->inlets |= (uint8_t)(1U << i);
+				}
+				category = needed > category ? needed : category;
+			}
+		widen(&fluid->category, category);
+		if (work->decided == 0 || fluid->fluid == FLUID_UNDERTAKER)
+			highest = category > highest ? category : highest;
+	}
+	widen(&out->category, highest);
+}
+
+/** The highest need where something is short in fact, else on paper, else at all. */
+struct highest {
+	unsigned in_fact, on_paper, at_all;
+};
+
+static void raise_to(unsigned *highest, unsigned value)
+{
+	*highest = value > *highest ? value : *highest;
+}
+
+static void weigh_path(struct path *path, unsigned needs, uint64_t worth, bool unseen,
+                       struct outcome *outcome, struct highest *highest)
+{
+	unsigned good_for = figure(worth, WORTH_GOOD_FOR, path->mechanism);
+	unsigned accepted = figure(worth, WORTH_ACCEPTED, path->mechanism);
+	unsigned found = figure(worth, WORTH_FOUND, path->mechanism);
+	unsigned proven = figure(worth, WORTH_PROVEN, path->mechanism);
+	unsigned paper = short_by(needs, accepted), fact = short_by(needs, found);
+	unsigned proof = short_by(needs, proven);
+
+	widen(&path->needs, needs);
+	widen(&path->good_for, good_for);
+	widen(&path->accepted, accepted);
+	widen(&path->found, found);
+	widen_shortfall(&path->on_paper, paper);
+	widen_shortfall(&path->in_fact, fact);
+	outcome->paper = (uint8_t)(paper > outcome->paper ? paper : outcome->paper);
+	outcome->fact = (uint8_t)(fact > outcome->fact ? fact : outcome->fact);
+	outcome->proof = (uint8_t)(proof > outcome->proof ? proof : outcome->proof);
+	if (fact > 0 || (paper > 0 && !unseen))
+		outcome->is_short = true;
+	raise_to(&highest->at_all, needs);
+	if (paper > 0)
+		raise_to(&highest->on_paper, needs);
+	if (fact > 0)
+		raise_to(&highest->in_fact, needs);
+}
+
+static uint64_t worst_way(const struct destination *destination, const uint64_t *state)
+{
+	uint64_t worst = all_figures(CATEGORY_MOST);
+
+	for (unsigned c = 0; c < CLASSES_MOST; c++)
+		if ((destination->classes >> c) & 1)
+			worst = least_of(worst, state[c]);
+	return worst;
+}
+
+static bool way_unseen(const struct work *work, const struct destination *destination)
+{
+	for (size_t c = 0; c < work->way_count; c++)
+		if (((destination->classes >> c) & 1) && work->way[c].unseen)
+			return true;
+	return false;
+}
+
+static void add_outcome(struct work *work, struct outcomes *to, const struct outcome *outcome)
+{
+	struct outcome *grown;
+
+	for (size_t i = to->count; i-- > 0;)
+		if (memcmp(&to->item[i], outcome, sizeof *outcome) == 0)
+			return;
+	grown = arena_grow(work->arena, to->item, to->count, &to->room, sizeof *grown);
+	if (!grown) {
+		work->no_memory = true;
+		return;
+	}
+	to->item = grown;
+	to->item[to->count++] = *outcome;
+}
+
+void work_add_outcomes(struct work *work, struct outcomes *to, const struct outcomes *from)
+{
+	for (size_t i = 0; i < from->count; i++)
+		add_outcome(work, to, &from->item[i]);
+}
+
+enum { SLOTS_A_DESTINATION = (FLUIDS_MOST + 1) * MECHANISM_COUNT };
+
+static void weigh(struct work *work, const unsigned char *leaf, needs_table needs,
+                  const uint64_t *state)
+{
+	uint64_t last = state[work->way_count];
+	struct outcome outcome;
+	struct highest highest = {CATEGORY_LEAST, CATEGORY_LEAST, CATEGORY_LEAST};
+
+	memset(&outcome, 0, sizeof outcome);
+	for (size_t d = 0; d < work->destination_count; d++) {
+		const struct destination *destination = &work->destination[d];
+		const int *slot = work->slot + d * SLOTS_A_DESTINATION;
+		uint64_t worth = worst_way(destination, state);
+		bool unseen = way_unseen(work, destination);
+
+		for (unsigned s = 0; s < SLOTS_A_DESTINATION; s++)
+			if (slot[s] >= 0)
+				weigh_path(&work->out->path[slot[s]],
+				           needs[s / MECHANISM_COUNT][destination->inlet]
+				                [s % MECHANISM_COUNT],
+				           worth, unseen, &outcome, &highest);
+	}
+	outcome.needs = (uint8_t)(highest.in_fact > CATEGORY_LEAST    ? highest.in_fact
+	                          : highest.on_paper > CATEGORY_LEAST ? highest.on_paper
+	                                                              : highest.at_all);
+	outcome.open = leaf[NEEDS_OPEN];
+	outcome.due = last & LAST_DUE;
+	outcome.urgency = (uint8_t)(last >> LAST_URGENCY);
+	if (leaf[NEEDS_URGENCY] > outcome.urgency)
+		outcome.urgency = leaf[NEEDS_URGENCY];
+	add_outcome(work, &work->outcomes, &outcome);
+}
+
+/** Subjects that share no live question any more: every leaf of one goes with every state of the
+ * others. */
+static void combine(struct work *work)
+{
+	struct states states = fold_devices(work);
+	const struct reading *kind = work->kind_reading;
+
+	for (size_t k = 0; k < kind->leaf_count; k++) {
+		const unsigned char *leaf = diagram_leaf_bytes(kind->subject->store, kind->leaf[k]);
+		needs_table needs;
+
+		expand_needs(work, leaf, needs);
+		widen_fluids(work, needs);
+		for (size_t s = 0; s < states.count; s++) {
+			if (++work->steps > STEPS_MOST)
+				work->too_much = true;
+			if (work->too_much || work->no_memory)
+				return;
+			weigh(work, leaf, needs, state_at(&states, s));
+		}
+	}
+}
+
+/* -- shared questions, value by value
+ * ------------------------------------------------------------------------ */
+
+static struct reading *reading_at(struct work *work, size_t i)
+{
+	if (i == 0)
+		return work->kind_reading;
+	return work->device[i - 1].form == DEVICE_READ ? &work->device[i - 1].reading : NULL;
+}
+
+/** Whether the variable of @p a is the same question of the same item in @p b: @return its variable
+ * there, or -1. */
+static int same_question(const struct rulebook *book, const struct reading *a, unsigned variable,
+                         const struct reading *b)
+{
+	question_index question = a->subject->variable[variable];
+	enum scope scope = book->question[question].scope;
+	int there = subject_variable(b->subject, question);
+
+	if (there < 0 || a->sight.of[scope] != b->sight.of[scope])
+		return -1;
+	if (!a->sight.of[scope] && scope == SCOPE_TEST)
+		return -1; /* no test of the one, no test of the other: two things unknown */
+	return there;
+}
+
+struct shared {
+	const struct reading *reading;
+	unsigned variable;
+};
+
+static bool find_shared(struct work *work, struct shared *out)
+{
+	for (size_t i = 0; i <= work->device_count; i++) {
+		const struct reading *a = reading_at(work, i);
+
+		for (size_t j = i + 1; a && a->live && j <= work->device_count; j++) {
+			const struct reading *b = reading_at(work, j);
+
+			for (uint64_t left = b ? a->live : 0; left; left &= left - 1) {
+				unsigned variable = (unsigned)__builtin_ctzll(left);
+				int there = same_question(work->book, a, variable, b);
+
+				if (there < 0 || !((b->live >> there) & 1))
+					continue;
+				*out = (struct shared){a, variable};
+				return true;
+			}
+		}
+	}
+	return false;
+}
+
+static void enumerate(struct work *work);
+
+/** Give the question these cells wherever it is asked, and narrow what asks it. */
+static void fix(struct work *work, const struct reading *owner, unsigned variable, cells value)
+{
+	for (size_t i = 0; i <= work->device_count; i++) {
+		struct reading *reading = reading_at(work, i);
+		int there = reading ? same_question(work->book, owner, variable, reading) : -1;
+
+		if (there < 0)
+			continue;
+		reading->may[there] = value;
+		if (!reading_narrow(reading))
+			work->no_memory = true;
+	}
+}
+
+static void take_value_by_value(struct work *work, struct shared shared)
+{
+	struct reading whose = *shared.reading; /* its cells change below */
+	cells all = whose.may[shared.variable];
+
+	for (cells left = all; left && !work->too_much && !work->no_memory; left &= left - 1) {
+		fix(work, &whose, shared.variable, left & ~(left - 1));
+		enumerate(work);
+	}
+	fix(work, &whose, shared.variable, all);
+}
+
+static void enumerate(struct work *work)
+{
+	struct shared shared;
+
+	if (find_shared(work, &shared))
+		take_value_by_value(work, shared);
+	else
+		combine(work);
+}
+
+/* -- paths
+ * ---------------------------------------------------------------------------------------------------
+ */
+
+static int path_slot(struct work *work, const struct destination *destination, unsigned fluid,
+                     enum mechanism mechanism)
+{
+	struct assessment *out = work->out;
+	struct path *grown;
+
+	for (size_t i = 0; i < out->path_count; i++) {
+		const struct path *path = &out->path[i];
+
+		if (path->fluid == fluid && path->inlet_index == destination->inlet &&
+		    path->mechanism == mechanism && strcmp(path->to, destination->to) == 0)
+			return (int)i;
+	}
+	grown = arena_grow(work->arena, out->path, out->path_count, &work->path_room,
+	                   sizeof *grown);
+	if (!grown) {
+		work->no_memory = true;
+		return -1;
+	}
+	out->path = grown;
+	grown[out->path_count] = (struct path){.fluid = fluid,
+	                                       .inlet = destination->inlet_item,
+	                                       .inlet_index = destination->inlet,
+	                                       .mechanism = mechanism,
+	                                       .to = destination->to,
+	                                       .to_part = destination->to_part};
+	return (int)out->path_count++;
+}
+
+/** What each fluid could need at most, whatever the answers: a path where nothing ever comes is
+ * none. */
+static void most_needed(struct work *work, needs_table most)
+{
+	const struct reading *kind = work->kind_reading;
+
+	memset(most, CATEGORY_LEAST, sizeof(needs_table));
+	for (size_t k = 0; k < kind->leaf_count; k++) {
+		const uint8_t *one;
+		uint8_t *all = &most[0][0][0];
+		needs_table needs;
+
+		expand_needs(work, diagram_leaf_bytes(kind->subject->store, kind->leaf[k]), needs);
+		one = &needs[0][0][0];
+		for (size_t i = 0; i < sizeof needs; i++)
+			all[i] = one[i] > all[i] ? one[i] : all[i];
+	}
+}
+
+static bool find_slots(struct work *work)
+{
+	needs_table most;
+
+	most_needed(work, most);
+	work->slot = arena_take(work->arena, (work->destination_count * SLOTS_A_DESTINATION + 1) *
+	                                             sizeof *work->slot);
+	if (!work->slot)
+		return false;
+	for (size_t d = 0; d < work->destination_count; d++)
+		for (unsigned s = 0; s < SLOTS_A_DESTINATION; s++) {
+			unsigned f = s / MECHANISM_COUNT, m = s % MECHANISM_COUNT;
+			bool counts = work->decided == 0 || f == FLUID_UNDERTAKER;
+
+			work->slot[d * SLOTS_A_DESTINATION + s] =
+			        counts && most[f][work->destination[d].inlet][m] > CATEGORY_LEAST
+			                ? path_slot(work, &work->destination[d], f,
+			                            (enum mechanism)m)
+			                : -1;
+		}
+	return !work->no_memory;
+}
+
+void work_enumerate(struct work *work)
+{
+	if (!find_slots(work)) {
+		work->no_memory = true;
+		return;
+	}
+	enumerate(work);
+}

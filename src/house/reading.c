@@ -1,0 +1,148 @@
+#include "reading.h"
+
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+/* -- measured tests
+ * ------------------------------------------------------------------------------------------ */
+
+struct stretch {
+	double low, high;
+	bool open, settled; /* a number in it was not answered; was settled without a value */
+};
+
+static struct stretch term_stretch(const struct rulebook *book, const struct term *term,
+                                   const struct sight *sight)
+{
+	const struct question *question;
+	const struct item *item;
+	const struct answer *answer;
+	struct stretch stretch = {term->factor, term->factor, false, false};
+
+	if (term->question == QUESTION_NONE)
+		return stretch;
+	question = &book->question[term->question];
+	item = sight->of[question->scope];
+	answer = item ? item_answer(item, term->question) : NULL;
+	if (answer && !answer->settled) {
+		stretch.low *= answer->low;
+		stretch.high *= answer->high;
+		return stretch;
+	}
+	stretch.low *= question->least;
+	stretch.high *= question->most;
+	stretch.open = !answer && item;
+	stretch.settled = !stretch.open;
+	return stretch;
+}
+
+static cells measured_cells(const struct rulebook *book, const struct measure *measure,
+                            const struct sight *sight, enum known *known)
+{
+	struct stretch left = term_stretch(book, &measure->left, sight);
+	double low = -HUGE_VAL, high = -HUGE_VAL;
+	bool open = left.open;
+
+	for (size_t i = 0; i < measure->right_count; i++) {
+		struct stretch right = term_stretch(book, &measure->right[i], sight);
+
+		low = right.low > low ? right.low : low;
+		high = right.high > high ? right.high : high;
+		open = open || right.open;
+	}
+	*known = KNOWN_ANSWERED;
+	if (left.low >= high)
+		return (cells)1 << CELL_YES;
+	if (left.high < low)
+		return (cells)1 << CELL_NO;
+	*known = open ? KNOWN_OPEN : KNOWN_SETTLED;
+	return (cells)1 << CELL_YES | (cells)1 << CELL_NO;
+}
+
+/* -- looking
+ * -------------------------------------------------------------------------------------------------
+ */
+
+cells reading_cells(const struct rulebook *book, question_index index, const struct sight *sight,
+                    enum known *known)
+{
+	const struct question *question = &book->question[index];
+	const struct item *item = sight->of[question->scope];
+	const struct answer *answer;
+
+	if (question->form == FORM_MEASURED)
+		return measured_cells(book, question->measure, sight, known);
+	answer = item ? item_answer(item, index) : NULL;
+	if (answer) {
+		/* A year that straddles a threshold is an answer too: nobody is asked again. */
+		*known = answer->may & (answer->may - 1) ? KNOWN_SETTLED : KNOWN_ANSWERED;
+		return answer->may;
+	}
+	/* Nobody to ask is settled; a device with no test on record could still be tested. */
+	*known = item || (question->scope == SCOPE_TEST && sight->of[SCOPE_PROTECTION])
+	                 ? KNOWN_OPEN
+	                 : KNOWN_SETTLED;
+	return question_all(question);
+}
+
+void reading_look(const struct rulebook *book, struct reading *reading, question_index forced_yes)
+{
+	const struct subject *subject = reading->subject;
+
+	for (size_t v = 0; v < subject->variable_count; v++) {
+		enum known known = KNOWN_ANSWERED;
+
+		if (subject->variable[v] == forced_yes)
+			reading->may[v] = (cells)1 << CELL_YES;
+		else
+			reading->may[v] =
+			        reading_cells(book, subject->variable[v], &reading->sight, &known);
+		reading->known[v] = (uint8_t)known;
+	}
+}
+
+bool reading_narrow(struct reading *reading)
+{
+	struct narrowed narrowed = {0};
+
+	for (;;) {
+		diagram *more;
+		size_t room = reading->leaf_room ? reading->leaf_room * 4 : 16;
+
+		narrowed.leaf = reading->leaf;
+		narrowed.leaf_room = reading->leaf_room;
+		if (reading->leaf_room > 0) {
+			if (!diagram_narrow(reading->subject->store, reading->subject->root,
+			                    reading->may, &narrowed))
+				return false;
+			if (!narrowed.overflow)
+				break;
+		}
+		more = realloc(reading->leaf, room * sizeof *more);
+		if (!more)
+			return false;
+		reading->leaf = more;
+		reading->leaf_room = room;
+	}
+	reading->leaf_count = narrowed.leaf_count;
+	reading->live = narrowed.live;
+	return true;
+}
+
+enum holds reading_holds(const struct reading *reading, diagram truth)
+{
+	diagram leaf[2] = {0, 0};
+	struct narrowed narrowed = {.leaf = leaf, .leaf_room = 2};
+
+	if (!diagram_narrow(reading->subject->store, truth, reading->may, &narrowed) ||
+	    narrowed.leaf_count != 1)
+		return HOLDS_MAYBE;
+	return leaf[0] == diagram_truth(true) ? HOLDS_ALWAYS : HOLDS_NEVER;
+}
+
+void reading_finish(struct reading *reading)
+{
+	free(reading->leaf);
+	memset(reading, 0, sizeof *reading);
+}

@@ -1,0 +1,17 @@
+#include "tundish/house/verdict.h"
+
+/* ORDER VERDICT */
+static const char *const verdict_names[VERDICT_COUNT] = {"short", "undecided", "not_seen",
+                                                         "unproven", "protected"};
+static const char *const verdict_in_words[VERDICT_COUNT] = {"short", "undecided", "not seen",
+                                                            "unproven", "protected"};
+
+const char *verdict_name(enum verdict verdict)
+{
+	return verdict_names[verdict];
+}
+
+const char *verdict_words(enum verdict verdict)
+{
+	return verdict_in_words[verdict];
+}

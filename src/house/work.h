@@ -1,0 +1,130 @@
+/* Private to src/house: all that is at hand while one point is assessed. Lives in the judge's scratch arena. */
+#ifndef TUNDISH_HOUSE_WORK_H
+#define TUNDISH_HOUSE_WORK_H
+
+#include "tundish/house/verdict.h"
+
+#include "reading.h"
+#include "tree.h"
+
+enum {
+	HOLDERS_MOST = 12, /* inlets and branches with protection on one way */
+	CLASSES_MOST = 32, /* ways of one point that pass different protection */
+	STATES_MOST = 4096,
+	STEPS_MOST = 4000000,
+};
+
+/*
+ * Where protection stands on the way from an inlet up to the main: inlets and branches, nearest first. Ways that pass the same
+ * holders are one class, and are worth the same.
+ */
+struct way {
+	const struct item *holder[HOLDERS_MOST];
+	size_t holder_count;
+	bool unseen; /* whether anything is fitted could not be seen somewhere on it */
+};
+
+/* One place that fluids from one inlet could get to; the worst of its ways counts. */
+struct destination {
+	unsigned inlet;
+	const struct item *inlet_item;
+	const char *to;
+	bool to_part;
+	uint32_t classes; /* bit c: way c leads there */
+};
+
+/* One thing whose worth counts on some ways. */
+enum device_form {
+	DEVICE_READ,   /* a protection of a known type */
+	DEVICE_UNSAID, /* what is fitted, or its type, was not answered: anything from 1 to 5 */
+	DEVICE_UNSEEN, /* nobody could see whether anything is fitted: the same in fact, nothing on paper */
+};
+
+struct device {
+	enum device_form form;
+	const struct item *item; /* the protection; or the inlet that says nothing */
+	struct reading reading;
+	uint32_t classes;
+	bool pairs;              /* stands straight after the device before it, on the same inlet or branch */
+};
+
+/* What one device, or several in combination, are worth: eight figures in one word, as subject.h orders them. */
+struct worth {
+	uint64_t figures;
+	uint8_t due, urgency, series;
+};
+
+/* One completion's outcome, as the verdict and the urgency table need it. */
+struct outcome {
+	uint8_t paper, fact, proof, needs, open, due, urgency;
+	bool is_short; /* leaving out what is nothing on paper only because nobody could see it */
+};
+
+struct outcomes {
+	struct outcome *item;
+	size_t count, room;
+};
+
+struct work {
+	struct judge *judge;
+	const struct rulebook *book;
+	const struct tree *tree;
+	struct arena *arena;
+	const struct item *point;
+	const struct kind *kind;
+	struct assessment *out;
+	struct reading *kind_reading;
+	size_t part;                 /* tree_part of the point */
+	struct feeds feeds[INLETS_MOST];
+	const struct item *inlet[INLETS_MOST];  /* the survey's; NULL: not there yet */
+	const struct item *unsaid[INLETS_MOST]; /* stands for one that is not there yet */
+	int decided;                 /* the undertaker's category, 0: none */
+	uint8_t decided_by;
+
+	/* of the combination of feeds at hand */
+	size_t feed[INLETS_MOST];
+	struct way *way;
+	size_t way_count;
+	struct destination *destination;
+	size_t destination_count, destination_room;
+	struct device *device;
+	size_t device_count, device_room;
+	int *slot; /* destination x (fluid or undertaker) x mechanism -> index of a path, or -1 */
+
+	/* over all */
+	size_t path_room;
+	struct outcomes outcomes;
+	size_t steps;
+	bool too_much, no_memory;
+	bool fluid_doubt, presence_doubt, feed_open;
+	size_t ask_room, because_room;
+};
+
+struct judge {
+	const struct rulebook *book;
+	const struct survey *survey;
+	struct tree tree;
+	struct subject **kind, **type, *urgency;
+	struct reading kind_reading, urgency_reading;
+	struct reading *spare; /* whose leaf arrays are kept for the next device */
+	size_t spare_count, spare_room;
+	struct arena scratch;
+};
+
+/* way.c: fills way, destination and device for the feeds chosen. */
+void work_find_ways(struct work *work);
+
+/* enumerate.c: adds the outcomes of all completions. */
+void work_enumerate(struct work *work);
+void work_add_outcomes(struct work *work, struct outcomes *to, const struct outcomes *from);
+
+/* conclude.c: from outcomes to the word; asks and rows. */
+void work_note_doubts(struct work *work); /* once a combination of feeds, before enumerating */
+void work_conclude(struct work *work);
+
+/* judge.c */
+struct subject *judge_kind(struct judge *judge, uint16_t kind, struct err *err);
+struct subject *judge_type(struct judge *judge, uint16_t type, struct err *err);
+void judge_lend(struct judge *judge, struct reading *reading); /* a leaf array, if one is spare */
+
+#endif
