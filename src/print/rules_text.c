@@ -5,7 +5,7 @@
 #include <string.h>
 
 enum {
-	FIELD_INDENT = 14,
+	FIELD_INDENT = 16,
 };
 
 static void field(struct page *page, const char *lead, const char *text)

@@ -79,6 +79,19 @@ static const char *kind_words(struct page *page, const struct assessed *assessed
 	                   name ? name : "");
 }
 
+/* The word of the glossary, which is short; urgency_words() are for a sentence. */
+static const char *urgency_cell(struct page *page, enum urgency urgency)
+{
+	char *word = arena_print(page->scratch, "%s",
+	                         urgency == URGENCY_NONE ? "-" : urgency_name(urgency));
+
+	for (char *at = word; at && *at; at++) {
+		if (*at == '_')
+			*at = ' ';
+	}
+	return word;
+}
+
 static void range_cell(struct page *page, struct range range)
 {
 	char words[8];
@@ -100,8 +113,7 @@ static void point_line(struct page *page, const struct assessed *assessed)
 	sink_text(page->sink, " ");
 	page_cell(page, verdict_words(a->verdict), VERDICT_COLUMNS);
 	sink_text(page->sink, " ");
-	page_cell(page, a->urgency == URGENCY_NONE ? "-" : urgency_words(a->urgency),
-	          URGENCY_COLUMNS);
+	page_cell(page, urgency_cell(page, a->urgency), URGENCY_COLUMNS);
 	sink_text(page->sink, " ");
 	range_cell(page, a->category);
 	sink_text(page->sink, "  ");

@@ -25,7 +25,8 @@ struct file_stamp {
  * Read all of @p path (`-`: standard input) into @p arena.
  *
  * @p out    name borrowed from @p path; text NUL-terminated past its length.
- * @p stamp  may be NULL. @return false with @p err (ERR_IO; past FILE_BYTES_MOST ERR_TEXT).
+ * @p stamp  may be NULL. After a failure its `exists` says whether something is there that could not be read.
+ * @return   false with @p err (ERR_IO; past FILE_BYTES_MOST ERR_TEXT; ERR_MEMORY).
  */
 bool file_read(const char *path, struct arena *arena, struct source *out, struct file_stamp *stamp, struct err *err);
 
@@ -34,9 +35,10 @@ bool file_read(const char *path, struct arena *arena, struct source *out, struct
  *
  * A symbolic link stays and its target is replaced; mode, and owner and group where allowed, stay. A new file gets mode
  * 0666 less the umask.
- * @p stamp  in: what it was when it was read; NULL or other than what is there now: see @p force. out: what it is now.
- * @p force  replace it even if it changed since. Else that is ERR_CONFLICT.
+ * @p stamp  in: what it was when it was read; NULL or not `exists`: it is not there yet. out: what it is now.
+ * @p force  replace it even if it is something else now. Else that is ERR_CONFLICT.
  * @return   false with @p err (ERR_IO, ERR_CONFLICT), the old file then byte for byte as it was and no temporary file left.
+ *           One ERR_IO is later than that, and says so: the file is replaced, but its folder could not be flushed.
  */
 bool file_replace(const char *path, const char *bytes, size_t length, struct file_stamp *stamp, bool force,
                   struct err *err);
