@@ -7,15 +7,29 @@ static bool is_draw_off(const struct survey *survey, const struct item *point)
 	return point->of != INDEX_NONE && survey->book->kind[point->of].draw_off;
 }
 
+static size_t *slot_of(const struct tree *tree, const struct item *branch)
+{
+	size_t at = (size_t)((uintptr_t)branch / sizeof(max_align_t) * UINT32_C(0x9E3779B1));
+
+	for (;; at++) {
+		size_t *slot = &tree->by_branch[at & (tree->by_branch_size - 1)];
+
+		if (*slot == PIPE_MAIN || tree->pipe[*slot].branch == branch)
+			return slot;
+	}
+}
+
+/** @return pipe_count where the name is not one of a pipe. */
 static size_t pipe_of(const struct tree *tree, const char *name, size_t length)
 {
+	const struct item *branch;
+
 	if (length == 4 && memcmp(name, "main", 4) == 0)
 		return PIPE_MAIN;
-	for (size_t i = 1; i < tree->pipe_count; i++)
-		if (strlen(tree->pipe[i].branch->ref) == length &&
-		    memcmp(tree->pipe[i].branch->ref, name, length) == 0)
-			return i;
-	return tree->pipe_count;
+	branch = survey_find(tree->survey, name, length);
+	if (!branch || branch->scope != SCOPE_BRANCH)
+		return tree->pipe_count;
+	return *slot_of(tree, branch);
 }
 
 static void add_feed(struct feeds *feeds, size_t pipe)
@@ -125,18 +139,26 @@ static bool list_pipes(struct tree *tree)
 	size_t parts = item_children(premises, SCOPE_PART);
 
 	tree->pipe = arena_take(&tree->arena, (branches + 1) * sizeof *tree->pipe);
+	tree->by_branch_size = 16;
+	while (tree->by_branch_size < (branches + 1) * 2)
+		tree->by_branch_size *= 2;
+	tree->by_branch = arena_take(&tree->arena, tree->by_branch_size * sizeof *tree->by_branch);
 	tree->part = arena_take(&tree->arena, (parts + 1) * sizeof(struct item *));
 	tree->draw_off =
 	        arena_take(&tree->arena, (branches + 1) * (parts + 1) * sizeof *tree->draw_off);
-	if (!tree->pipe || !tree->part || !tree->draw_off)
+	if (!tree->pipe || !tree->by_branch || !tree->part || !tree->draw_off)
 		return false;
 	tree->part_count = 1;
 	tree->pipe_count = 1;
 	for (size_t i = 0; (part = item_child(premises, SCOPE_PART, i)) != NULL; i++)
 		tree->part[tree->part_count++] = part;
-	for (size_t c = 0; c < premises->child_count; c++)
-		if (premises->child[c]->scope == SCOPE_BRANCH)
-			tree->pipe[tree->pipe_count++].branch = premises->child[c];
+	for (size_t c = 0; c < premises->child_count; c++) {
+		if (premises->child[c]->scope != SCOPE_BRANCH)
+			continue;
+		tree->pipe[tree->pipe_count].branch = premises->child[c];
+		*slot_of(tree, premises->child[c]) = tree->pipe_count;
+		tree->pipe_count++;
+	}
 	return true;
 }
 
@@ -215,14 +237,12 @@ static unsigned depth_of(struct tree *tree, size_t i)
 static void find_likes(struct tree *tree)
 {
 	for (size_t i = 1; i < tree->pipe_count; i++) {
-		const struct pipe *pipe = &tree->pipe[i];
 		size_t up = i;
 
 		while (up != PIPE_MAIN && !tree->pipe[up].from_point &&
 		       item_children(tree->pipe[up].branch, SCOPE_PROTECTION) == 0)
 			up = tree->pipe[up].from;
 		tree->pipe[i].like = up;
-		(void)pipe;
 	}
 }
 

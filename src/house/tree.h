@@ -29,6 +29,8 @@ struct tree {
 	const struct survey *survey;
 	struct pipe *pipe;
 	size_t pipe_count;
+	size_t *by_branch; /* open addressing by the branch's address: index of its pipe, PIPE_MAIN where free */
+	size_t by_branch_size;
 	const struct item **part; /* [0] is NULL: what belongs to none */
 	size_t part_count;
 	struct draw_offs *draw_off; /* pipe_count x part_count */
