@@ -429,6 +429,28 @@ START_TEST(a_protected_point_is_one_line)
 }
 END_TEST
 
+START_TEST(paths_that_could_be_short_give_way_to_those_that_are)
+{
+	struct path several[] = {paths[0], paths[0], paths[0]};
+
+	several[1].to = "B1";
+	several[1].on_paper = several[1].in_fact = (struct range){0, 2};
+	several[2].to = "B2";
+	several[2].on_paper = several[2].in_fact = (struct range){0, 0};
+	assessment.path = several;
+	assessment.path_count = 3;
+	table_point(&page, &assessed);
+	ck_assert_ptr_nonnull(strstr(printed(), "undertaker's main"));
+	ck_assert_ptr_null(strstr(printed(), "B1"));
+	sink.count = 0;
+	several[0].on_paper = several[0].in_fact = (struct range){0, 1};
+	table_point(&page, &assessed);
+	ck_assert_ptr_nonnull(strstr(printed(), "undertaker's main"));
+	ck_assert_ptr_nonnull(strstr(printed(), "B1"));
+	ck_assert_ptr_null(strstr(printed(), "B2"));
+}
+END_TEST
+
 START_TEST(old_lawful_work_and_due_dates_are_noted)
 {
 	assessment.lawful_old = assessment.due = true;
@@ -603,6 +625,7 @@ int main(void)
 	tcase_add_loop_test(tests, cells_take_their_columns, 0, COUNT(page_cells));
 	tcase_add_test(tests, the_table_says_path_reason_source_and_what_to_ask);
 	tcase_add_test(tests, a_protected_point_is_one_line);
+	tcase_add_test(tests, paths_that_could_be_short_give_way_to_those_that_are);
 	tcase_add_test(tests, old_lawful_work_and_due_dates_are_noted);
 	tcase_add_test(tests, a_name_with_control_characters_drives_no_terminal);
 	tcase_add_test(tests, a_room_says_when_it_was_not_seen_or_is_empty);
