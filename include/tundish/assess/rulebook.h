@@ -87,6 +87,8 @@ struct kind_inlet {
 /** A kind of outlet or appliance. */
 struct kind {
 	const char *id, *name;
+	const char **was;     /* earlier ids: a survey may still use them */
+	size_t was_count;
 	const char *where;    /* where it is met; hint for choosing it */
 	bool draw_off;        /* people drink, cook or wash from it */
 	bool stores;          /* a branch may start here: a cistern, a heater, a softener */
@@ -113,6 +115,8 @@ struct series {
 /** A type of protection: an arrangement or a device. */
 struct type {
 	const char *id, *name;
+	const char **was;                /* earlier ids: a survey may still use them */
+	size_t was_count;
 	bool device;                     /* mechanical; else an arrangement */
 	bool shuts;                      /* can be shut: voids what must discharge freely just upstream */
 	uint8_t good_for[MECHANISM_COUNT]; /* the published table; CATEGORY_LEAST: not acceptable for any */

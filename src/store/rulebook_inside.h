@@ -1,0 +1,124 @@
+/**
+ * @file
+ * What the parts of the rulebook's reader share. Texts become trees (node.h), trees are merged into
+ * one list of raw kinds, types, questions and rows (rulebook_merge.c), and those become structs.
+ */
+#ifndef TUNDISH_STORE_RULEBOOK_INSIDE_H
+#define TUNDISH_STORE_RULEBOOK_INSIDE_H
+
+#include "node.h"
+#include "tundish/assess/rulebook.h"
+
+/** A row as written, and where it belongs. */
+struct raw_row {
+	const struct node *node;
+	const char *fluid; /* of a kind: the id of its fluid; NULL: a circumstance */
+	bool otherwise;
+};
+
+struct raw_rows {
+	struct raw_row *item;
+	size_t count, room;
+};
+
+/** A kind, a type or a shared question. */
+struct raw_thing {
+	const struct node *node;
+	const char *id;
+	enum scope scope;     /* of a question */
+	struct raw_rows rows; /* of a kind or a type */
+	struct raw_rows series;
+};
+
+struct raw_things {
+	struct raw_thing *item;
+	size_t count, room;
+};
+
+struct reader {
+	struct rulebook *book;
+	struct faults *faults;
+	struct arena *scratch; /* for what ends with reading */
+	struct raw_things questions, kinds, types;
+	struct raw_rows urgency, raise;
+	size_t question_room;
+	size_t shared_count; /* the first questions of the book: those of its `questions:` lists */
+	bool *everywhere;    /* one a shared question */
+	bool no_memory;
+};
+
+/** Whose names a condition may use. */
+enum owner { OWNER_KIND, OWNER_TYPE, OWNER_URGENCY };
+
+struct sight {
+	enum owner owner;
+	const char *id;                 /* of the kind or type; for messages */
+	const question_index *question; /* its list */
+	size_t question_count;
+};
+
+#define LENGTH_OF(array) (sizeof(array) / sizeof((array)[0]))
+
+/* rulebook_merge.c */
+
+/** Take one text up: drops first, then what it defines, each in place of an earlier one of the same
+ * id. */
+void merge_text(struct reader *reader, const struct node *root);
+/** Whether @p id is, or by `was:` was, the id of @p node. */
+bool raw_is(const struct node *node, const char *id);
+/** Grow an array in the scratch arena by one. @return the place, NULL when there is no memory. */
+struct raw_row *raw_rows_add(struct reader *reader, struct raw_rows *rows);
+
+/* rulebook_question.c */
+
+/** Make all shared questions. */
+void read_shared_questions(struct reader *reader);
+/**
+ * Make the list of a kind's or type's questions, and the questions that are its own.
+ * @p scope  of those that do not say: point or protection.
+ */
+void read_own_questions(struct reader *reader, const struct node *owner, const char *owner_id,
+                        enum scope scope, question_index **out, size_t *out_count);
+/** The shared question of a scope with that id, or QUESTION_NONE. */
+question_index shared_question(const struct reader *reader, enum scope scope, const char *id);
+/** Put a question at the end of a list, unless it is there. */
+void asking_add(struct reader *reader, question_index **list, size_t *count, size_t *room,
+                question_index question);
+
+/* rulebook_condition.c */
+
+/** A `when:` map. @return NULL for none, and after a fault. */
+struct condition *read_when(struct reader *reader, const struct sight *sight,
+                            const struct node *row);
+/** A condition of the reader's own: the choice @p question is its option @p cell. NULL when there
+ * is no memory. */
+struct condition *condition_of_option(struct reader *reader, question_index question, unsigned cell,
+                                      struct span span);
+
+/* rulebook_row.c */
+
+/** A well-formed id, or NULL after a fault. @p capitals: may it have them? */
+const char *read_id(struct reader *reader, const struct node *node, const char *what,
+                    bool capitals);
+/** A text that must be there, else a fault on the whole of @p node. Never NULL. */
+const char *read_needed(struct reader *reader, const struct node *node, const char *what,
+                        const char *key);
+/** `source` and `standing`, and whether they go together. */
+void read_standing(struct reader *reader, const struct node *node, const char *what,
+                   const char **source_text, enum standing *standing);
+/** One figure, or one for each mechanism. What is not said stays as it is. @return whether both
+ * were said. */
+bool read_figures(struct reader *reader, const struct node *node, const char *key,
+                  uint8_t out[MECHANISM_COUNT]);
+/** `was:` */
+const char **read_was(struct reader *reader, const struct node *node, size_t *count);
+
+void read_kind_rows(struct reader *reader, const struct raw_thing *raw, struct kind *kind);
+void read_type_rows(struct reader *reader, const struct raw_thing *raw, struct type *type);
+void read_series(struct reader *reader, const struct raw_thing *raw, struct type *type);
+void read_urgency(struct reader *reader);
+
+/** Memory that lives as long as the book. NULL, and noted, when there is none. */
+void *reader_take(struct reader *reader, size_t size);
+
+#endif
