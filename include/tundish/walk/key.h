@@ -10,7 +10,8 @@
 
 /** ORDER KEY: key_names in walk/key.c. */
 enum walk_key_name {
-	WALK_KEY_TEXT,    /* what `text` holds was typed: one character, or its parts one after the other */
+	WALK_KEY_TEXT,    /* what `text` holds was typed: one character, or its parts one after the
+	                     other */
 	WALK_KEY_PASTE,   /* `text` was pasted: never a command */
 	WALK_KEY_CONTROL, /* Ctrl and the lower-case letter or sign in text[0] */
 	WALK_KEY_ENTER,
@@ -33,12 +34,14 @@ enum walk_key_name {
 
 struct walk_key {
 	enum walk_key_name name;
-	const char *text; /* borrowed; TEXT, PASTE, CONTROL; need not be valid UTF-8 or free of control characters */
+	const char *text; /* borrowed; TEXT, PASTE, CONTROL; need not be valid UTF-8 or free of
+	                     control characters */
 	size_t length;
 };
 
 /**
- * The key that a word names: `Enter`, `Shift-Tab`, `PgUp`, `Ctrl-A`, `Space`, or the character itself.
+ * The key that a word names: `Enter`, `Shift-Tab`, `PgUp`, `Ctrl-A`, `Space`, or the character
+ * itself.
  * @return false where it names none. `text` then borrows from @p word or static memory.
  */
 bool walk_key_named(const char *word, size_t length, struct walk_key *out);

@@ -1,7 +1,7 @@
 /**
  * @file
- * All that can be asked of the walk, in one table: the keys, the footer, the key list, the man page and the plain mode
- * come from it.
+ * All that can be asked of the walk, in one table: the keys, the footer, the key list, the man page
+ * and the plain mode come from it.
  */
 #ifndef TUNDISH_WALK_REQUESTS_H
 #define TUNDISH_WALK_REQUESTS_H
@@ -12,11 +12,11 @@
 
 /** Where a key arrives. Flags; ORDER CONTEXT: context_names in walk/requests.c. */
 enum context {
-	IN_HOUSE = 1 << 0,   /* the list of the house */
-	IN_FORM = 1 << 1,    /* the form of one item, no field open */
-	IN_VERDICT = 1 << 2, /* the verdict pane */
-	IN_LIST = 1 << 3,    /* a list to choose from; letters narrow it */
-	IN_TEXT = 1 << 4,    /* an open field: letters are text */
+	IN_HOUSE = 1 << 0,    /* the list of the house */
+	IN_FORM = 1 << 1,     /* the form of one item, no field open */
+	IN_VERDICT = 1 << 2,  /* the verdict pane */
+	IN_LIST = 1 << 3,     /* a list to choose from; letters narrow it */
+	IN_TEXT = 1 << 4,     /* an open field: letters are text */
 	IN_QUESTION = 1 << 5, /* a yes or no, or save, discard, stay */
 	IN_HELP = 1 << 6,
 	IN_VIEWS = IN_HOUSE | IN_FORM | IN_VERDICT,
@@ -26,68 +26,81 @@ enum context {
 /*
  * X(id, contexts, keys, plain word, footer, help)
  *
- * keys are words for walk_key_named(), the first is the one that is shown; footer is short, "" where it needs none there.
- * In one context a key means one thing: tests/test_walk.c holds the table to it. Order: that of footer and key list.
+ * keys are words for walk_key_named(), the first is the one that is shown; footer is short, ""
+ * where it needs none there. In one context a key means one thing: tests/test_walk.c holds the
+ * table to it. Order: that of footer and key list.
  */
-#define REQUESTS(X)                                                                                                     \
-	X(OPEN, IN_HOUSE, "Enter Right", "open", "open", "open the form of this item")                                  \
-	X(ANSWER, IN_FORM, "Enter", "answer", "answer", "answer this question, open or add this item")                 \
-	X(PICK, IN_FORM, "1 2 3 4 5 6 7 8 9", "pick", "", "give the answer with this number, or begin to type a number") \
-	X(YES, IN_FORM, "y", "yes", "", "answer yes")                                                                   \
-	X(NO, IN_FORM, "n", "no", "", "answer no")                                                                      \
-	X(NOTHING, IN_FORM, "0", "nothing", "", "nothing is fitted on this inlet (in a number: begin to type it)")     \
-	X(NEXT_ASK, IN_FORM, "Space", "next", "next *", "go to the next question that can still move the verdict (marked *)") \
-	X(CANNOT_TELL, IN_FORM, "t", "cannot", "cannot tell", "looked, and it can't be told: nobody is asked again")   \
-	X(CLEAR, IN_FORM, "x Delete", "clear", "clear", "take the answer back: not answered")                           \
-	X(ADD, IN_HOUSE | IN_FORM, "a", "add", "add", "add a room, an outlet or appliance, a protection ...")           \
-	X(RENAME, IN_HOUSE | IN_FORM, "e", "name", "", "give this item another name")                                   \
-	X(REMOVE, IN_HOUSE | IN_FORM, "d", "remove", "remove", "remove this item with all it holds; asks first")        \
-	X(VERDICT, IN_HOUSE | IN_FORM, "v", "verdict", "verdict", "read the whole verdict")                             \
-	X(UNDO, IN_VIEWS, "u Ctrl-_", "undo", "undo", "take the last change back, as often as you like")                \
-	X(REDO, IN_VIEWS, "Ctrl-R", "redo", "", "make the change again that was taken back")                            \
-	X(SAVE, IN_VIEWS, "s", "save", "save", "save the survey")                                                       \
-	X(SAVE_ANYWHERE, IN_ALL, "Ctrl-S", "save", "", "save the survey, from anywhere")                                \
-	X(BACK, IN_FORM | IN_VERDICT, "Esc Left Backspace", "back", "back", "go back to the view before")               \
-	X(UP, IN_VIEWS | IN_LIST | IN_HELP, "Up Ctrl-P", "up", "", "up")                                                \
-	X(DOWN, IN_VIEWS | IN_LIST | IN_HELP, "Down Ctrl-N", "down", "", "down")                                        \
-	X(UP_LETTER, IN_VIEWS | IN_HELP, "k", "up", "", "up")                                                           \
-	X(DOWN_LETTER, IN_VIEWS | IN_HELP, "j", "down", "", "down")                                                     \
-	X(NEXT, IN_VIEWS, "Tab", "after", "", "the next item; from an open field: take the value and go on")            \
-	X(PREVIOUS, IN_VIEWS, "Shift-Tab", "before", "", "the item before")                                             \
-	X(PAGE_UP, IN_VIEWS | IN_LIST | IN_HELP, "PgUp", "pageup", "", "a page up")                                     \
-	X(PAGE_DOWN, IN_VIEWS | IN_LIST | IN_HELP, "PgDn", "pagedown", "", "a page down")                               \
-	X(FIRST, IN_VIEWS | IN_LIST | IN_HELP, "Home", "first", "", "the first")                                        \
-	X(LAST, IN_VIEWS | IN_LIST | IN_HELP, "End", "last", "", "the last")                                            \
-	X(TAKE, IN_LIST, "Enter Tab", "take", "take", "take what is marked")                                            \
-	X(TICK, IN_LIST, "+", "tick", "", "one of several: mark this one too")                                          \
-	X(KEEP, IN_TEXT, "Enter", "keep", "keep", "keep what is typed")                                                 \
-	X(KEEP_NEXT, IN_TEXT, "Tab Down", "keep", "", "keep what is typed and go to the next")                          \
-	X(KEEP_PREVIOUS, IN_TEXT, "Shift-Tab Up", "keep", "", "keep what is typed and go to the one before")            \
-	X(CANCEL, IN_TEXT | IN_LIST, "Esc", "cancel", "cancel", "leave the answer as it was")                           \
-	X(TEXT_LEFT, IN_TEXT, "Left Ctrl-B", "", "", "a character to the left")                                         \
-	X(TEXT_RIGHT, IN_TEXT, "Right Ctrl-F", "", "", "a character to the right")                                      \
-	X(TEXT_FIRST, IN_TEXT, "Home Ctrl-A", "", "", "to the start")                                                   \
-	X(TEXT_LAST, IN_TEXT, "End Ctrl-E", "", "", "to the end")                                                       \
-	X(TEXT_BACKSPACE, IN_TEXT | IN_LIST, "Backspace", "", "", "delete the character before")                        \
-	X(TEXT_DELETE, IN_TEXT, "Delete Ctrl-D", "", "", "delete the character under the cursor")                       \
-	X(TEXT_KILL_END, IN_TEXT, "Ctrl-K", "", "", "delete to the end")                                                \
-	X(TEXT_KILL_START, IN_TEXT | IN_LIST, "Ctrl-U", "", "", "delete to the start")                                  \
-	X(TEXT_KILL_WORD, IN_TEXT, "Ctrl-W", "", "", "delete the word before")                                          \
-	X(SAY_YES, IN_QUESTION, "y", "yes", "", "yes")                                                                  \
-	X(SAY_SAVE, IN_QUESTION, "s", "save", "", "save, then leave")                                                   \
-	X(SAY_DISCARD, IN_QUESTION, "d", "discard", "", "leave and forget what was not saved")                          \
-	X(SAY_STAY, IN_QUESTION, "n Enter Esc", "stay", "", "no: stay")                                                 \
-	X(CLOSE, IN_HELP, "Esc Enter q Left", "back", "close", "close the key list")                                    \
-	X(HELP, IN_VIEWS, "?", "help", "help", "why this is asked, and all keys")                                       \
-	X(HELP_ANYWHERE, IN_ALL, "Ctrl-G", "help", "help", "the same, from anywhere")                                   \
-	X(LEAVE, IN_VIEWS, "q", "quit", "leave", "leave; asks when something is not saved")                             \
+#define REQUESTS(X)                                                                                \
+	X(OPEN, IN_HOUSE, "Enter Right", "open", "open", "open the form of this item")             \
+	X(ANSWER, IN_FORM, "Enter", "answer", "answer",                                            \
+	  "answer this question, open or add this item")                                           \
+	X(PICK, IN_FORM, "1 2 3 4 5 6 7 8 9", "pick", "",                                          \
+	  "give the answer with this number, or begin to type a number")                           \
+	X(YES, IN_FORM, "y", "yes", "", "answer yes")                                              \
+	X(NO, IN_FORM, "n", "no", "", "answer no")                                                 \
+	X(NOTHING, IN_FORM, "0", "nothing", "",                                                    \
+	  "nothing is fitted on this inlet (in a number: begin to type it)")                       \
+	X(NEXT_ASK, IN_HOUSE | IN_FORM, "Space", "next", "next *",                                 \
+	  "go to the next question that can still move the verdict (marked *); in the house: to "  \
+	  "the next undecided")                                                                    \
+	X(BACK, IN_FORM | IN_VERDICT, "Esc Left Backspace", "back", "back",                        \
+	  "go back to the view before")                                                            \
+	X(SAVE, IN_VIEWS, "s", "save", "save", "save the survey")                                  \
+	X(ADD, IN_HOUSE | IN_FORM, "a", "add", "add",                                              \
+	  "add a room, an outlet or appliance, a protection ...")                                  \
+	X(VERDICT, IN_HOUSE | IN_FORM, "v", "verdict", "verdict", "read the whole verdict")        \
+	X(UNDO, IN_VIEWS, "u Ctrl-_", "undo", "undo",                                              \
+	  "take the last change back, as often as you like")                                       \
+	X(CLEAR, IN_FORM, "x Delete", "clear", "clear", "take the answer back: not answered")      \
+	X(CANNOT_TELL, IN_FORM, "t", "cannot", "",                                                 \
+	  "looked, and it can't be told: nobody is asked again")                                   \
+	X(REMOVE, IN_HOUSE | IN_FORM, "d", "remove", "remove",                                     \
+	  "remove this item with all it holds; asks first")                                        \
+	X(RENAME, IN_HOUSE | IN_FORM, "e", "name", "name", "give this item another name")          \
+	X(REDO, IN_VIEWS, "Ctrl-R", "redo", "", "make the change again that was taken back")       \
+	X(SAVE_ANYWHERE, IN_ALL, "Ctrl-S", "save", "", "save the survey, from anywhere")           \
+	X(UP, IN_VIEWS | IN_LIST | IN_HELP, "Up Ctrl-P", "up", "", "up")                           \
+	X(DOWN, IN_VIEWS | IN_LIST | IN_HELP, "Down Ctrl-N", "down", "", "down")                   \
+	X(UP_LETTER, IN_VIEWS | IN_HELP, "k", "up", "", "up")                                      \
+	X(DOWN_LETTER, IN_VIEWS | IN_HELP, "j", "down", "", "down")                                \
+	X(NEXT, IN_VIEWS, "Tab", "after", "",                                                      \
+	  "the next item; from an open field: take the value and go on")                           \
+	X(PREVIOUS, IN_VIEWS, "Shift-Tab", "before", "", "the item before")                        \
+	X(PAGE_UP, IN_VIEWS | IN_LIST | IN_HELP, "PgUp", "pageup", "", "a page up")                \
+	X(PAGE_DOWN, IN_VIEWS | IN_LIST | IN_HELP, "PgDn", "pagedown", "", "a page down")          \
+	X(FIRST, IN_VIEWS | IN_LIST | IN_HELP, "Home", "first", "", "the first")                   \
+	X(LAST, IN_VIEWS | IN_LIST | IN_HELP, "End", "last", "", "the last")                       \
+	X(TAKE, IN_LIST, "Enter Tab", "take", "take", "take what is marked")                       \
+	X(TICK, IN_LIST, "+", "tick", "", "one of several: mark this one too")                     \
+	X(KEEP, IN_TEXT, "Enter", "keep", "keep", "keep what is typed")                            \
+	X(KEEP_NEXT, IN_TEXT, "Tab Down", "keep", "", "keep what is typed and go to the next")     \
+	X(KEEP_PREVIOUS, IN_TEXT, "Shift-Tab Up", "keep", "",                                      \
+	  "keep what is typed and go to the one before")                                           \
+	X(CANCEL, IN_TEXT | IN_LIST, "Esc", "cancel", "cancel", "leave the answer as it was")      \
+	X(TEXT_LEFT, IN_TEXT, "Left Ctrl-B", "", "", "a character to the left")                    \
+	X(TEXT_RIGHT, IN_TEXT, "Right Ctrl-F", "", "", "a character to the right")                 \
+	X(TEXT_FIRST, IN_TEXT, "Home Ctrl-A", "", "", "to the start")                              \
+	X(TEXT_LAST, IN_TEXT, "End Ctrl-E", "", "", "to the end")                                  \
+	X(TEXT_BACKSPACE, IN_TEXT | IN_LIST, "Backspace", "", "", "delete the character before")   \
+	X(TEXT_DELETE, IN_TEXT, "Delete Ctrl-D", "", "", "delete the character under the cursor")  \
+	X(TEXT_KILL_END, IN_TEXT, "Ctrl-K", "", "", "delete to the end")                           \
+	X(TEXT_KILL_START, IN_TEXT | IN_LIST, "Ctrl-U", "", "", "delete to the start")             \
+	X(TEXT_KILL_WORD, IN_TEXT, "Ctrl-W", "", "", "delete the word before")                     \
+	X(SAY_YES, IN_QUESTION, "y", "yes", "", "yes")                                             \
+	X(SAY_SAVE, IN_QUESTION, "s", "save", "", "save, then leave")                              \
+	X(SAY_DISCARD, IN_QUESTION, "d", "discard", "", "leave and forget what was not saved")     \
+	X(SAY_STAY, IN_QUESTION, "n Enter Esc", "stay", "", "no: stay")                            \
+	X(CLOSE, IN_HELP, "Esc Enter q Left", "back", "close", "close the key list")               \
+	X(HELP, IN_VIEWS, "?", "help", "help", "why this is asked, and all keys")                  \
+	X(HELP_ANYWHERE, IN_ALL, "Ctrl-G", "help", "help", "the same, from anywhere")              \
+	X(LEAVE, IN_VIEWS, "q", "quit", "leave", "leave; asks when something is not saved")        \
 	X(INTERRUPT, IN_ALL, "Ctrl-C", "quit", "", "leave; a second time: at once")
 
 enum request {
 #define REQUEST_ID(id, contexts, keys, word, footer, help) REQUEST_##id,
 	REQUESTS(REQUEST_ID)
 #undef REQUEST_ID
-	REQUEST_COUNT,
+	        REQUEST_COUNT,
 	REQUEST_NONE = REQUEST_COUNT, /* no request: text where text is taken, else nothing */
 };
 
@@ -99,7 +112,8 @@ struct request_row {
 
 const struct request_row *request_row(enum request request);
 
-/** What a key asks for in a context (one flag), or REQUEST_NONE. Letters mean the same in upper and lower case. */
+/** What a key asks for in a context (one flag), or REQUEST_NONE. Letters mean the same in upper and
+ * lower case. */
 enum request request_of_key(const struct walk_key *key, enum context context);
 
 const char *context_name(enum context context);

@@ -1,6 +1,7 @@
 /**
  * @file
- * The walk: keys in, lines of text out, and effects for the caller to carry out. Knows no terminal, no file and no clock.
+ * The walk: keys in, lines of text out, and effects for the caller to carry out. Knows no terminal,
+ * no file and no clock.
  *
  *     key -> request -> state -> screen
  *                    -> effects: what was changed (to keep), save, leave
@@ -23,13 +24,15 @@
 struct walk;
 
 struct walk_options {
-	const char *name; /* what the survey is called on the title line, such as its file; borrowed */
-	bool fresh;       /* no file yet: start at the premises sheet; else at the list of the house */
+	const char
+	        *name; /* what the survey is called on the title line, such as its file; borrowed */
+	bool fresh;    /* no file yet: start at the premises sheet; else at the list of the house */
 };
 
 /**
- * Begin a walk. @p survey is the caller's, changed by the walk through survey_apply and by nobody else until the walk is
- * destroyed; its book must live as long. @return NULL when there is no memory.
+ * Begin a walk. @p survey is the caller's, changed by the walk through survey_apply and by nobody
+ * else until the walk is destroyed; its book must live as long. @return NULL when there is no
+ * memory.
  */
 struct walk *walk_create(struct survey *survey, const struct walk_options *options);
 void walk_destroy(struct walk *walk);
@@ -38,7 +41,8 @@ void walk_destroy(struct walk *walk);
 void walk_press(struct walk *walk, const struct walk_key *key);
 
 enum walk_effect_form {
-	WALK_COMMITTED, /* `changes` were just applied, in this order: keep them (undo and redo commit too) */
+	WALK_COMMITTED, /* `changes` were just applied, in this order: keep them (undo and redo
+	                   commit too) */
 	WALK_SAVE,      /* save the survey now and tell with walk_saved() before the next key */
 	WALK_LEAVE,     /* end; `leaving` says what becomes of the work */
 };
@@ -46,7 +50,8 @@ enum walk_effect_form {
 enum walk_leaving {
 	WALK_LEAVING_SAVED,   /* nothing unsaved */
 	WALK_LEAVING_DISCARD, /* the user said so: unsaved changes are to be forgotten */
-	WALK_LEAVING_BROKEN,  /* interrupted twice: leave at once, keep unsaved work if there is a place for it */
+	WALK_LEAVING_BROKEN,  /* interrupted twice: leave at once, keep unsaved work if there is a
+	                         place for it */
 };
 
 struct walk_effect {
@@ -58,7 +63,8 @@ struct walk_effect {
 /** The next effect to carry out. @return false when there is none. */
 bool walk_next_effect(struct walk *walk, struct walk_effect *out);
 
-/** How WALK_SAVE ended. @p message is one sentence to show; NULL: the walk's own. May give rise to WALK_LEAVE. */
+/** How WALK_SAVE ended. @p message is one sentence to show; NULL: the walk's own. May give rise to
+ * WALK_LEAVE. */
 void walk_saved(struct walk *walk, bool ok, const char *message);
 
 /** Say something on the message line until the next key. Copied. */
@@ -67,7 +73,8 @@ void walk_say(struct walk *walk, bool trouble, const char *message);
 /** Whether there are changes since the last save. */
 bool walk_unsaved(const struct walk *walk);
 
-/** Draw all of it, at the size that @p screen has. Sets its cursor on the focused item or the place of typing. */
+/** Draw all of it, at the size that @p screen has. Sets its cursor on the focused item or the place
+ * of typing. */
 void walk_draw(struct walk *walk, struct screen *screen);
 
 #endif

@@ -1,0 +1,318 @@
+/*
+ * The layout: the title, the views that there is room for, the message, the footer.
+ *
+ *     from 140 columns: the house, the form, the verdict side by side
+ *     from 100:         the house or the form, and the verdict beside it
+ *     from 80 x 24:     one view, the verdict folded under it
+ *     from 40 x 10:     one view, the verdict as one line
+ *     smaller:          a notice
+ */
+#include "inside.h"
+
+#include "tundish/base/text.h"
+
+#include <string.h>
+
+enum {
+	COLS_THREE = 140,
+	COLS_TWO = 100,
+	COLS_FOLD = 80,
+	ROWS_FOLD = 24,
+	COLS_LEAST = 40,
+	ROWS_LEAST = 10,
+	PANE_COLS = 42,
+	HOUSE_COLS = 40,
+	FOLD_ROWS = 7,   /* with its head and the caution */
+	ROWS_AROUND = 3, /* title, message, footer */
+};
+
+static int put(struct screen *screen, int row, int col, int width, enum role role, const char *text)
+{
+	return text == NULL || width <= 0
+	               ? 0
+	               : screen_put(screen, row, col, width, role, text, strlen(text));
+}
+
+/* -- title, message, footer
+ * ------------------------------------------------------------------------------------ */
+
+static const char *where_words(struct walk *walk)
+{
+	const struct item *item = walk->form.item;
+	enum view view = walk->view == VIEW_VERDICT ? walk->view_before : walk->view;
+	struct arena *arena = &walk->scratch;
+
+	if (view == VIEW_HOUSE || item == NULL)
+		return "the house";
+	if (item->scope == SCOPE_POINT)
+		return arena_print(arena, "%s: %s", item_title(walk, item->parent, arena),
+		                   item_title(walk, item, arena));
+	return item_title(walk, item, arena);
+}
+
+static void draw_title(struct walk *walk, struct screen *screen)
+{
+	const char *saved = walk_unsaved(walk) ? " (not saved)" : "";
+	const char *title = arena_print(&walk->scratch, "tundish  %s%s  |  %s", walk->options.name,
+	                                saved, where_words(walk));
+
+	put(screen, 0, 0, screen->cols, ROLE_TITLE, title);
+	screen_paint(screen, 0, 0, screen->cols, ROLE_TITLE);
+}
+
+static const char *prompt_words(struct walk *walk)
+{
+	if (walk->purpose == FOR_NAME)
+		return "New name: ";
+	if (walk->adding.scope == SCOPE_PART)
+		return "Name of the new part: ";
+	if (walk->adding.scope == SCOPE_BRANCH)
+		return "Name of the new branch: ";
+	return "Name of the new room: ";
+}
+
+static void draw_message(struct walk *walk, struct screen *screen)
+{
+	int row = screen->rows - 2, used;
+
+	if (walk->over == OVER_FIELD && walk->purpose != FOR_ANSWER) {
+		used = put(screen, row, 0, screen->cols / 2, ROLE_HEAD, prompt_words(walk));
+		draw_field(walk, screen, row, used, screen->cols - used);
+		return;
+	}
+	if (walk->value_wrong)
+		return; /* said at the field */
+	used = put(screen, row, 0, screen->cols, walk->trouble ? ROLE_ERROR : ROLE_PLAIN,
+	           walk->trouble && walk->message[0] != '\0'
+	                   ? arena_print(&walk->scratch, "! %s", walk->message)
+	                   : walk->message);
+	if (walk->over != OVER_QUESTION)
+		return;
+	screen->cursor_row = row;
+	screen->cursor_col = used < screen->cols ? used : screen->cols - 1;
+}
+
+/* Whether there is any use in naming a request here and now. */
+static bool is_of_use(struct walk *walk, enum request request)
+{
+	const struct line *line = form_line(walk);
+	bool in_form = walk->over == OVER_NOTHING && walk->view == VIEW_FORM;
+
+	if (request == REQUEST_UNDO)
+		return walk->history.done > 0;
+	if (request == REQUEST_SAY_YES)
+		return walk->purpose == FOR_REMOVE;
+	if (request == REQUEST_SAY_SAVE || request == REQUEST_SAY_DISCARD)
+		return walk->purpose == FOR_LEAVE;
+	if (request == REQUEST_CLEAR && in_form)
+		return line != NULL && line->form == LINE_ANSWER && line->item != NULL &&
+		       item_answer(line->item, line->question) != NULL;
+	if (request == REQUEST_REMOVE && walk->view == VIEW_HOUSE)
+		return house_row(walk)->form == ROW_ROOM || house_row(walk)->form == ROW_POINT;
+	return true;
+}
+
+static int put_key(struct walk *walk, struct screen *screen, int col, int end, enum request request)
+{
+	const struct request_row *row = request_row(request);
+	size_t length = strcspn(row->keys, " ");
+	const char *key = arena_copy(&walk->scratch, row->keys, length);
+	const char *words = row->footer;
+	const struct line *line = form_line(walk);
+	int used;
+
+	if (request == REQUEST_ANSWER && line != NULL && line->form == LINE_ADD)
+		words = "add";
+	if (request == REQUEST_ANSWER && line != NULL && line->form == LINE_ROOMS)
+		words = "go on";
+	if (col + (int)length + 1 + text_width(words, strlen(words)) > end)
+		return 0;
+	used = put(screen, screen->rows - 1, col, end - col, ROLE_KEY, key);
+	used += 1 + put(screen, screen->rows - 1, col + used + 1, end - col - used - 1, ROLE_PLAIN,
+	                words);
+	return used + 2;
+}
+
+/* Help and the way out are always named, at the end; of the rest what there is room for. */
+static void draw_footer(struct walk *walk, struct screen *screen)
+{
+	enum context context = walk_context(walk);
+	bool views = (context & IN_VIEWS) != 0;
+	int last = views ? 15 : 11, col = 0;
+
+	if (screen->cols < last)
+		return;
+	for (int i = 0; i < REQUEST_COUNT; i++) {
+		const struct request_row *row = request_row((enum request)i);
+
+		if ((row->contexts & context) == 0 || row->footer[0] == '\0' || i == REQUEST_HELP ||
+		    i == REQUEST_HELP_ANYWHERE || i == REQUEST_LEAVE ||
+		    !is_of_use(walk, (enum request)i))
+			continue;
+		col += put_key(walk, screen, col, screen->cols - last - 1, (enum request)i);
+	}
+	col = screen->cols - last;
+	col += put_key(walk, screen, col, screen->cols,
+	               views ? REQUEST_HELP : REQUEST_HELP_ANYWHERE);
+	if (views)
+		put_key(walk, screen, col, screen->cols, REQUEST_LEAVE);
+}
+
+/* -- views
+ * -----------------------------------------------------------------------------------------------------
+ */
+
+static void draw_rule(struct screen *screen, struct area area, const char *text)
+{
+	for (int i = 0; i < area.cols; i++)
+		put(screen, area.row, area.col + i, 1, ROLE_DIM, "-");
+	put(screen, area.row, area.col + 2, area.cols - 2, ROLE_HEAD, text);
+}
+
+static void draw_side(struct screen *screen, int col, int row, int rows)
+{
+	for (int i = 0; i < rows; i++)
+		put(screen, row + i, col, 1, ROLE_DIM, "|");
+}
+
+static bool in_form(const struct walk *walk)
+{
+	enum view view = walk->view == VIEW_VERDICT ? walk->view_before : walk->view;
+
+	return view == VIEW_FORM && walk->form.item != NULL;
+}
+
+static void draw_view(struct walk *walk, struct screen *screen, struct area area)
+{
+	bool active = walk->view != VIEW_VERDICT;
+
+	walk->page = area.rows > 2 ? area.rows - 2 : 1;
+	if (walk->over == OVER_LIST)
+		draw_chooser(walk, screen, area);
+	else if (in_form(walk))
+		draw_form(walk, screen, area, active);
+	else
+		draw_house(walk, screen, area, active);
+}
+
+/* The whole pane, its caution always in sight on the last row. */
+static void draw_verdict(struct walk *walk, struct screen *screen, struct area area)
+{
+	struct pane pane = pane_whole(walk, &walk->scratch), caution = {0};
+	bool active = walk->view == VIEW_VERDICT;
+	int none = 0, rows;
+
+	pane_wrap(&caution, &walk->scratch, ROLE_DIM, 0, pane_caution, area.cols);
+	rows = area.rows - (int)caution.count;
+	draw_pane(walk, screen, (struct area){area.row, area.col, rows, area.cols}, &pane,
+	          &walk->pane_top);
+	draw_pane(walk, screen,
+	          (struct area){area.row + rows, area.col, (int)caution.count, area.cols}, &caution,
+	          &none);
+	if (!active || walk->over != OVER_NOTHING)
+		return;
+	walk->page = rows > 2 ? rows - 2 : 1;
+	screen->cursor_row = area.row;
+	screen->cursor_col = area.col;
+}
+
+static void draw_fold(struct walk *walk, struct screen *screen, struct area area)
+{
+	struct pane pane = pane_folded(walk, &walk->scratch);
+	int top = 0;
+
+	draw_rule(screen, area, " Verdict ");
+	draw_pane(walk, screen, (struct area){area.row + 1, area.col, area.rows - 2, area.cols},
+	          &pane, &top);
+	put(screen, area.row + area.rows - 1, area.col, area.cols, ROLE_DIM, pane_caution);
+}
+
+static void draw_one_line(struct walk *walk, struct screen *screen, struct area area)
+{
+	struct pane pane = pane_folded(walk, &walk->scratch);
+
+	for (size_t i = 0; i < pane.count && i < 1; i++)
+		put(screen, area.row, area.col, area.cols, pane.line[i].role, pane.line[i].text);
+}
+
+static void draw_views(struct walk *walk, struct screen *screen, struct area area)
+{
+	struct area left = area, right = area;
+
+	if (area.cols < COLS_TWO)
+		return;
+	right.cols = PANE_COLS - 2;
+	right.col = area.col + area.cols - right.cols;
+	left.cols = area.cols - PANE_COLS - 1;
+	if (area.cols >= COLS_THREE && in_form(walk)) {
+		struct area house = {area.row, area.col, area.rows, HOUSE_COLS};
+
+		draw_house(walk, screen, house, false);
+		draw_side(screen, HOUSE_COLS + 1, area.row, area.rows);
+		left.col += HOUSE_COLS + 3;
+		left.cols -= HOUSE_COLS + 3;
+	}
+	/* the verdict before the form: what the form marks comes from it */
+	draw_verdict(walk, screen, right);
+	draw_side(screen, right.col - 2, area.row, area.rows);
+	draw_view(walk, screen, left);
+	if (walk->view == VIEW_VERDICT && walk->over == OVER_NOTHING) {
+		screen->cursor_row = right.row;
+		screen->cursor_col = right.col;
+	}
+}
+
+static void draw_narrow(struct walk *walk, struct screen *screen, struct area area)
+{
+	int fold = area.cols >= COLS_FOLD && screen->rows >= ROWS_FOLD ? FOLD_ROWS : 1;
+	struct area view = {area.row, area.col, area.rows - fold, area.cols};
+	struct area under = {area.row + area.rows - fold, area.col, fold, area.cols};
+
+	if (walk->view == VIEW_VERDICT && walk->over != OVER_LIST) {
+		draw_verdict(walk, screen, area);
+		return;
+	}
+	if (fold == FOLD_ROWS)
+		draw_fold(walk, screen, under);
+	else
+		draw_one_line(walk, screen, under);
+	draw_view(walk, screen, view);
+}
+
+static void draw_help(struct walk *walk, struct screen *screen, struct area area)
+{
+	struct pane pane = help_lines(walk, &walk->scratch);
+
+	walk->page = area.rows > 2 ? area.rows - 2 : 1;
+	draw_pane(walk, screen, area, &pane, &walk->help_top);
+	screen->cursor_row = area.row;
+	screen->cursor_col = area.col;
+}
+
+static void draw_notice(struct screen *screen)
+{
+	put(screen, 0, 0, screen->cols, ROLE_PLAIN, "too small: 40x10");
+	if (screen->rows > 1)
+		put(screen, 1, 0, screen->cols, ROLE_PLAIN, "nothing is lost");
+}
+
+void walk_draw(struct walk *walk, struct screen *screen)
+{
+	struct area body = {1, 0, screen->rows - ROWS_AROUND, screen->cols};
+
+	arena_reset(&walk->scratch);
+	screen_clear(screen);
+	if (screen->cols < COLS_LEAST || screen->rows < ROWS_LEAST) {
+		draw_notice(screen);
+		return;
+	}
+	if (walk->over == OVER_HELP)
+		draw_help(walk, screen, body);
+	else if (body.cols >= COLS_TWO)
+		draw_views(walk, screen, body);
+	else
+		draw_narrow(walk, screen, body);
+	draw_title(walk, screen);
+	draw_message(walk, screen);
+	draw_footer(walk, screen);
+}

@@ -1,0 +1,165 @@
+/*
+ * The house, and a list to choose from.
+ */
+#include "inside.h"
+
+#include "tundish/base/text.h"
+
+#include <string.h>
+
+static int put(struct screen *screen, int row, int col, int width, enum role role, const char *text)
+{
+	return text == NULL ? 0 : screen_put(screen, row, col, width, role, text, strlen(text));
+}
+
+/* Keep the focused row in sight. */
+static void hold(size_t *top, size_t focus, int rows)
+{
+	if (rows < 1)
+		return;
+	if (focus < *top)
+		*top = focus;
+	if (focus >= *top + (size_t)rows)
+		*top = focus - (size_t)rows + 1;
+}
+
+/* -- the house
+ * -------------------------------------------------------------------------------------------------
+ */
+
+static const char *worst_words(const struct house_row *row, struct arena *arena)
+{
+	unsigned fact = row->in_fact.most, paper = row->on_paper.most;
+
+	if (row->verdict != VERDICT_SHORT)
+		return verdict_words(row->verdict);
+	if (row->in_fact.least == 0 && row->on_paper.least == 0)
+		return "could be short";
+	if (fact == 0)
+		return arena_print(arena, "short by %u on paper", paper);
+	return arena_print(arena, "short by %u", fact);
+}
+
+static const char *row_words(struct walk *walk, struct house_row *row)
+{
+	struct arena *arena = &walk->scratch;
+	const char *words;
+
+	if (row->form == ROW_ROOM)
+		return item_children(row->item, SCOPE_POINT) == 0 ? "nothing in it yet" : NULL;
+	if (row->form != ROW_POINT)
+		return NULL;
+	verdict_row(walk, row);
+	words = worst_words(row, arena);
+	if (row->urgency == URGENCY_NONE || row->verdict == VERDICT_PROTECTED || words == NULL)
+		return words;
+	return arena_print(arena, "%s, %s", words, urgency_words(row->urgency));
+}
+
+static enum role row_role(const struct house_row *row)
+{
+	if (row->form == ROW_ROOM)
+		return ROLE_DIM;
+	if (row->verdict == VERDICT_SHORT)
+		return ROLE_SHORT;
+	return row->verdict == VERDICT_PROTECTED ? ROLE_PROTECTED : ROLE_UNDECIDED;
+}
+
+static const char *row_title(struct walk *walk, const struct house_row *row)
+{
+	if (row->form == ROW_ADD_ROOM)
+		return "+ add a room";
+	return item_title(walk, row->item, &walk->scratch);
+}
+
+static void draw_row(struct walk *walk, struct screen *screen, struct area area, int at,
+                     struct house_row *row, bool focused)
+{
+	int indent = row->form == ROW_POINT ? 4 : 2;
+	const char *words = row_words(walk, row);
+	int width = words == NULL ? 0 : text_width(words, strlen(words));
+	int room = area.cols - indent - (width == 0 ? 0 : width + 2);
+	enum role role =
+	        row->form == ROW_ROOM || row->form == ROW_PREMISES ? ROLE_HEAD : ROLE_PLAIN;
+
+	if (room < 8)
+		room = 8;
+	if (focused)
+		put(screen, at, area.col, 1, ROLE_PLAIN, ">");
+	if (row->form == ROW_POINT && row->verdict == VERDICT_SHORT)
+		put(screen, at, area.col + 2, 1, ROLE_SHORT, "!");
+	put(screen, at, area.col + indent, room, role, row_title(walk, row));
+	put(screen, at, area.col + area.cols - width, width, row_role(row), words);
+}
+
+void draw_house(struct walk *walk, struct screen *screen, struct area area, bool active)
+{
+	struct house_list *house = &walk->house;
+
+	hold(&house->top, house->focus, area.rows);
+	for (int i = 0; i < area.rows && house->top + (size_t)i < house->count; i++) {
+		size_t at = house->top + (size_t)i;
+		struct house_row *row = &house->row[at];
+		bool focused = at == house->focus;
+
+		draw_row(walk, screen, area, area.row + i, row, focused);
+		if (!focused || !active)
+			continue;
+		screen_paint(screen, area.row + i, area.col, area.cols, ROLE_FOCUS);
+		screen->cursor_row = area.row + i;
+		screen->cursor_col = area.col + (row->form == ROW_POINT ? 4 : 2);
+	}
+}
+
+/* -- a list to choose from
+ * ------------------------------------------------------------------------------------- */
+
+static void draw_choice(struct walk *walk, struct screen *screen, struct area area, int at,
+                        size_t place)
+{
+	const struct chooser *chooser = &walk->chooser;
+	const struct choice *choice = &chooser->choices.item[chooser->shown[place]];
+	bool numbered = chooser->choices.count <= 9 && chooser->filter_length == 0;
+	int col = area.col + 2, end = area.col + area.cols, used;
+
+	if (place == chooser->focus)
+		put(screen, at, area.col, 1, ROLE_PLAIN, ">");
+	if (numbered)
+		col += put(screen, at, col, end - col, ROLE_KEY,
+		           arena_print(&walk->scratch, "%zu ", place + 1));
+	if (chooser->several && choice->ticked)
+		col += put(screen, at, col, end - col, ROLE_PLAIN, "[x] ");
+	used = put(screen, at, col, end - col, ROLE_PLAIN, choice->label);
+	if (choice->note != NULL && col + used + 3 < end)
+		put(screen, at, col + used + 3, end - col - used - 3, ROLE_DIM, choice->note);
+	if (place != chooser->focus)
+		return;
+	screen_paint(screen, at, area.col, area.cols, ROLE_FOCUS);
+	screen->cursor_row = at;
+	screen->cursor_col = area.col + 2;
+}
+
+static const char *filter_words(struct walk *walk)
+{
+	const struct chooser *chooser = &walk->chooser;
+
+	if (chooser->filter_length == 0)
+		return chooser->several ? "Letters narrow the list; + marks one of several."
+		                        : "Letters narrow the list.";
+	return arena_print(&walk->scratch, "Starts with: %s%s", chooser->filter,
+	                   chooser->shown_count == 0 ? "   (none: Backspace widens)" : "");
+}
+
+void draw_chooser(struct walk *walk, struct screen *screen, struct area area)
+{
+	struct chooser *chooser = &walk->chooser;
+	int rows = area.rows - 2;
+
+	put(screen, area.row, area.col + 2, area.cols - 2, ROLE_HEAD, chooser->title);
+	put(screen, area.row + 1, area.col + 2, area.cols - 2, ROLE_DIM, filter_words(walk));
+	screen->cursor_row = area.row + 1;
+	screen->cursor_col = area.col + 2;
+	hold(&chooser->top, chooser->focus, rows);
+	for (int i = 0; i < rows && chooser->top + (size_t)i < chooser->shown_count; i++)
+		draw_choice(walk, screen, area, area.row + 2 + i, chooser->top + (size_t)i);
+}

@@ -1,0 +1,340 @@
+/*
+ * Moving about in a form, and what its keys ask for.
+ */
+#include "inside.h"
+
+#include <string.h>
+
+/* -- the form as a whole
+ * --------------------------------------------------------------------------------------- */
+
+bool line_can_focus(const struct line *line)
+{
+	return line->where[0] != '\0';
+}
+
+struct line *form_line(struct walk *walk)
+{
+	struct item_form *form = &walk->form;
+
+	if (form->item == NULL || form->focus >= form->count)
+		return NULL;
+	return &form->line[form->focus];
+}
+
+/* The nearest line that can be focused, looking on and then back. */
+static void settle_focus(struct item_form *form)
+{
+	size_t at = form->focus;
+
+	if (form->count == 0)
+		return;
+	if (at >= form->count)
+		at = form->count - 1;
+	while (at < form->count && !line_can_focus(&form->line[at]))
+		at++;
+	if (at == form->count)
+		while (at > 0 && !line_can_focus(&form->line[--at]))
+			;
+	form->focus = at;
+}
+
+void form_focus(struct walk *walk, const char *where)
+{
+	struct item_form *form = &walk->form;
+
+	for (size_t i = 0; i < form->count && where[0] != '\0'; i++) {
+		if (strcmp(form->line[i].where, where) == 0) {
+			form->focus = i;
+			return;
+		}
+	}
+	settle_focus(form);
+}
+
+void form_rebuild(struct walk *walk)
+{
+	const struct line *line = form_line(walk);
+	const char *where = line == NULL ? "" : line->where;
+
+	where = arena_copy(&walk->scratch, where, strlen(where));
+	form_build(walk);
+	form_focus(walk, where == NULL ? "" : where);
+}
+
+void form_move(struct walk *walk, int by)
+{
+	struct item_form *form = &walk->form;
+	int step = by < 0 ? -1 : 1;
+	long at = (long)form->focus;
+
+	while (by != 0) {
+		long next = at + step;
+
+		while (next >= 0 && next < (long)form->count && !line_can_focus(&form->line[next]))
+			next += step;
+		if (next < 0 || next >= (long)form->count)
+			break;
+		at = next;
+		by -= step;
+	}
+	form->focus = (size_t)at;
+}
+
+/* -- what can still move the verdict
+ * --------------------------------------------------------------------------- */
+
+static bool line_asks(const struct line *line, const struct ask *ask)
+{
+	if (ask->question == QUESTION_NONE)
+		return line->form == LINE_FITTED && line->inlet_index == ask->inlet_index;
+	if (line->form != LINE_ANSWER || line->question != ask->question)
+		return false;
+	if (line->item == NULL)
+		return (ask->item == NULL || ask->item == line->point) &&
+		       line->inlet_index == ask->inlet_index;
+	return line->item == ask->item;
+}
+
+size_t form_find_ask(const struct walk *walk, const struct ask *ask)
+{
+	for (size_t i = 0; i < walk->form.count; i++)
+		if (line_asks(&walk->form.line[i], ask))
+			return i;
+	return walk->form.count;
+}
+
+bool line_is_asked(const struct walk *walk, const struct line *line)
+{
+	const struct verdicts *verdicts = &walk->verdicts;
+
+	if (verdicts->of != walk->form.item || !verdicts->ok)
+		return false;
+	for (size_t i = 0; i < verdicts->now.ask_count; i++)
+		if (line_asks(line, &verdicts->now.ask[i]))
+			return true;
+	return false;
+}
+
+/* A question of the premises, a part or a branch that this point's verdict hangs on. */
+static void ask_elsewhere(struct walk *walk, const struct assessment *now)
+{
+	for (size_t i = 0; i < now->ask_count; i++) {
+		const struct ask *ask = &now->ask[i];
+		const struct item *item = ask->item;
+		bool room = item != NULL && item->scope == SCOPE_ROOM;
+		const char *where;
+
+		if (item == NULL || item == walk->form.item || ask->question == QUESTION_NONE ||
+		    form_find_ask(walk, ask) < walk->form.count)
+			continue;
+		where = survey_where(walk->survey, item, ask->question, &walk->scratch);
+		if (where == NULL)
+			continue;
+		show_form(walk, room ? walk->form.item->parent : walk->survey->premises);
+		form_focus(walk, where);
+		say(walk, "The verdict hangs on this one too. Esc: back to the house.");
+		return;
+	}
+	say(walk, "No question left here can move the verdict.");
+}
+
+static void next_open(struct walk *walk)
+{
+	struct item_form *form = &walk->form;
+
+	for (size_t i = 1; i <= form->count; i++) {
+		size_t at = (form->focus + i) % form->count;
+		const struct line *line = &form->line[at];
+
+		if (line->form == LINE_ANSWER &&
+		    (line->item == NULL || item_answer(line->item, line->question) == NULL)) {
+			form->focus = at;
+			return;
+		}
+	}
+	say(walk, "All is answered here.");
+}
+
+static void next_ask(struct walk *walk)
+{
+	struct item_form *form = &walk->form;
+	const struct assessment *now;
+
+	if (form->item->scope != SCOPE_POINT) {
+		next_open(walk);
+		return;
+	}
+	now = verdict_now(walk, form->item);
+	if (now == NULL) {
+		say_trouble(walk, "%s", walk->verdicts.err.message);
+		return;
+	}
+	for (size_t i = 1; i <= form->count; i++) {
+		size_t at = (form->focus + i) % form->count;
+
+		if (line_is_asked(walk, &form->line[at])) {
+			form->focus = at;
+			return;
+		}
+	}
+	ask_elsewhere(walk, now);
+}
+
+/* -- keys
+ * ------------------------------------------------------------------------------------------------------
+ */
+
+static const struct question *line_question(const struct walk *walk, const struct line *line)
+{
+	return line->form == LINE_ANSWER ? &walk->book->question[line->question] : NULL;
+}
+
+static bool is_typed(const struct question *question)
+{
+	return question != NULL && (question->form == FORM_NUMBER || question->form == FORM_DATE ||
+	                            question->form == FORM_TEXT);
+}
+
+static void give_and_go_on(struct walk *walk, const struct line *line, const char *text)
+{
+	if (answer_give(walk, line, text))
+		form_move(walk, 1);
+}
+
+static void pick(struct walk *walk, const struct line *line, const struct walk_key *key)
+{
+	const struct question *question = line_question(walk, line);
+	size_t number = (size_t)(key->text[0] - '1');
+	struct choices choices;
+
+	if (is_typed(question)) {
+		answer_open(walk, line, key);
+		return;
+	}
+	if (question == NULL) {
+		say(walk, "Nothing is numbered here.");
+		return;
+	}
+	choices = options_of(walk, line->item, line->question, &walk->scratch);
+	if (choices.count > 9)
+		answer_open(walk, line, NULL);
+	else if (number < choices.count)
+		give_and_go_on(walk, line, choices.item[number].id);
+	else
+		say(walk, "There is no number %zu here.", number + 1);
+}
+
+static void yes_or_no(struct walk *walk, const struct line *line, const char *word)
+{
+	const struct question *question = line_question(walk, line);
+
+	if (question != NULL &&
+	    (question->form == FORM_YES_NO ||
+	     (question->form == FORM_CHOICE && question_option(question, word, strlen(word)) >= 0)))
+		give_and_go_on(walk, line, word);
+	else
+		say(walk, "This is no yes or no: Enter answers it.");
+}
+
+static void nothing(struct walk *walk, const struct line *line, const struct walk_key *key)
+{
+	if (is_typed(line_question(walk, line)))
+		answer_open(walk, line, key);
+	else if (line->form == LINE_FITTED && answer_fitted(walk, line, "nothing"))
+		form_move(walk, 1);
+	else if (line->form != LINE_FITTED)
+		say(walk, "0 says that nothing is fitted, on the line that asks it.");
+}
+
+static void cannot_tell(struct walk *walk, const struct line *line)
+{
+	const struct question *question = line_question(walk, line);
+
+	if (line->form == LINE_FITTED && answer_fitted(walk, line, "cannot_tell"))
+		form_move(walk, 1);
+	else if (question != NULL && question->cannot_tell && question->form != FORM_TEXT)
+		give_and_go_on(walk, line, "cannot_tell");
+	else if (line->form != LINE_FITTED)
+		say(walk, "That is no answer here: answer it, or leave it open.");
+}
+
+static void answer(struct walk *walk, const struct line *line)
+{
+	struct addition addition = {.scope = line->scope,
+	                            .parent = line->item,
+	                            .point = line->point,
+	                            .inlet_index = line->inlet_index};
+
+	switch (line->form) {
+	case LINE_ANSWER:
+		answer_open(walk, line, NULL);
+		break;
+	case LINE_FITTED:
+		addition.scope = SCOPE_PROTECTION;
+		add_begin(walk, &addition);
+		break;
+	case LINE_ADD:
+		add_begin(walk, &addition);
+		break;
+	case LINE_ROOMS:
+		show_house(walk);
+		break;
+	case LINE_HEAD:
+	case LINE_NOTE:
+		break;
+	}
+}
+
+static bool press_line(struct walk *walk, enum request request, const struct walk_key *key)
+{
+	const struct line *focused = form_line(walk);
+	struct line copy;
+	const struct line *line = &copy; /* an answer makes the form anew */
+
+	if (focused == NULL)
+		return false;
+	copy = *focused;
+	if (request == REQUEST_ANSWER)
+		answer(walk, line);
+	else if (request == REQUEST_PICK)
+		pick(walk, line, key);
+	else if (request == REQUEST_YES)
+		yes_or_no(walk, line, "yes");
+	else if (request == REQUEST_NO)
+		yes_or_no(walk, line, "no");
+	else if (request == REQUEST_NOTHING)
+		nothing(walk, line, key);
+	else if (request == REQUEST_CANNOT_TELL)
+		cannot_tell(walk, line);
+	else if (request == REQUEST_CLEAR)
+		answer_clear(walk, line);
+	else
+		return false;
+	return true;
+}
+
+void form_press(struct walk *walk, enum request request, const struct walk_key *key)
+{
+	struct item_form *form = &walk->form;
+
+	if (press_line(walk, request, key))
+		return;
+	if (request == REQUEST_UP || request == REQUEST_UP_LETTER || request == REQUEST_PREVIOUS)
+		form_move(walk, -1);
+	else if (request == REQUEST_DOWN || request == REQUEST_DOWN_LETTER ||
+	         request == REQUEST_NEXT)
+		form_move(walk, 1);
+	else if (request == REQUEST_PAGE_UP)
+		form_move(walk, -walk->page);
+	else if (request == REQUEST_PAGE_DOWN)
+		form_move(walk, walk->page);
+	else if (request == REQUEST_FIRST)
+		form_move(walk, -(int)form->count);
+	else if (request == REQUEST_LAST)
+		form_move(walk, (int)form->count);
+	else if (request == REQUEST_NEXT_ASK)
+		next_ask(walk);
+	else if (request == REQUEST_BACK)
+		show_house(walk);
+}

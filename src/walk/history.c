@@ -1,0 +1,207 @@
+/*
+ * Changes, the steps they make up, undo and redo without limit, and the effects that the caller
+ * carries out.
+ */
+#include "inside.h"
+
+#include <string.h>
+
+static const char *copy(struct walk *walk, const char *text)
+{
+	return text == NULL ? NULL : arena_copy(&walk->history.arena, text, strlen(text));
+}
+
+static bool append(struct arena *arena, struct changes *list, const struct change *change)
+{
+	struct change *grown =
+	        arena_grow(arena, list->item, list->count, &list->room, sizeof(*grown));
+
+	if (grown == NULL)
+		return false;
+	list->item = grown;
+	grown[list->count++] = *change;
+	return true;
+}
+
+/* What takes the later change back comes before what takes the earlier ones back. */
+static bool prepend_all(struct arena *arena, struct changes *list, const struct changes *first)
+{
+	struct changes joined = {0};
+
+	for (size_t i = 0; i < first->count; i++)
+		if (!append(arena, &joined, &first->item[i]))
+			return false;
+	for (size_t i = 0; i < list->count; i++)
+		if (!append(arena, &joined, &list->item[i]))
+			return false;
+	*list = joined;
+	return true;
+}
+
+bool step_change(struct walk *walk, const char *where, const char *before, const char *after,
+                 bool whole)
+{
+	struct history *history = &walk->history;
+	struct change change = {copy(walk, where), copy(walk, before), copy(walk, after)};
+	struct changes inverse = {0};
+	struct err err = {0};
+
+	if (change.where == NULL || history->arena.failed ||
+	    !survey_inverse(walk->survey, &change, &history->arena, &inverse)) {
+		say_trouble(walk, "There is no memory for one more change: save and leave.");
+		return false;
+	}
+	if (!survey_apply(walk->survey, &change, &err)) {
+		say_trouble(walk, "%s", err.message);
+		return false;
+	}
+	history->open.whole |= whole;
+	return append(&history->arena, &history->open.forward, &change) &&
+	       prepend_all(&history->arena, &history->open.inverse, &inverse);
+}
+
+/* What is shown may be gone or of another kind: items are found again by their refs. */
+static void refresh(struct walk *walk, const char *ref, bool whole)
+{
+	draft_none(walk);
+	if (whole) {
+		walk->form.item = ref == NULL      ? NULL
+		                  : ref[0] == '\0' ? walk->survey->premises
+		                                   : survey_find(walk->survey, ref, strlen(ref));
+		verdicts_all_stale(walk);
+		house_rebuild(walk);
+	} else {
+		verdicts_stale(walk, walk->form.item);
+	}
+	if (walk->form.item == NULL) {
+		if (walk->view == VIEW_FORM)
+			show_house(walk);
+		return;
+	}
+	form_rebuild(walk);
+}
+
+static void apply_all(struct walk *walk, const struct changes *list)
+{
+	struct err err = {0};
+
+	for (size_t i = 0; i < list->count; i++)
+		if (!survey_apply(walk->survey, &list->item[i], &err))
+			say_trouble(walk, "%s", err.message);
+}
+
+static bool keep(struct walk *walk, struct step *step)
+{
+	struct history *history = &walk->history;
+	struct step *grown;
+	const struct line *line = form_line(walk);
+
+	step->ref = walk->form.item == NULL ? NULL : copy(walk, walk->form.item->ref);
+	step->where = copy(walk, line == NULL ? "" : line->where);
+	history->count = history->done;
+	if (history->saved != SIZE_MAX && history->saved > history->done)
+		history->saved = SIZE_MAX;
+	grown = arena_grow(&history->arena, history->step, history->count, &history->room,
+	                   sizeof(*grown));
+	if (grown == NULL)
+		return false;
+	history->step = grown;
+	grown[history->count++] = *step;
+	history->done = history->count;
+	return true;
+}
+
+bool step_end(struct walk *walk, bool ok)
+{
+	struct step step = walk->history.open;
+	const char *ref = walk->form.item == NULL ? NULL : copy(walk, walk->form.item->ref);
+
+	walk->history.open = (struct step){0};
+	if (ok && step.forward.count > 0 && keep(walk, &step))
+		effect_add(walk, WALK_COMMITTED, &step.forward, WALK_LEAVING_SAVED);
+	else
+		apply_all(walk, &step.inverse);
+	if (step.forward.count > 0)
+		refresh(walk, ref, step.whole);
+	return ok;
+}
+
+/* Show where it happened: what changes out of sight is not undone, it is lost. */
+static void again(struct walk *walk, const struct step *step, const struct changes *list)
+{
+	const struct item *item = NULL;
+
+	apply_all(walk, list);
+	effect_add(walk, WALK_COMMITTED, list, WALK_LEAVING_SAVED);
+	if (step->ref != NULL)
+		item = step->ref[0] == '\0'
+		               ? walk->survey->premises
+		               : survey_find(walk->survey, step->ref, strlen(step->ref));
+	refresh(walk, item == NULL ? NULL : step->ref, true);
+	if (item != NULL) {
+		house_focus(walk, item);
+		show_form(walk, walk->form.item);
+		form_focus(walk, step->where);
+	} else if (walk->view != VIEW_HOUSE) {
+		show_house(walk);
+	}
+}
+
+void history_undo(struct walk *walk)
+{
+	struct history *history = &walk->history;
+
+	if (history->done == 0) {
+		say(walk, "Nothing to take back.");
+		return;
+	}
+	history->done--;
+	again(walk, &history->step[history->done], &history->step[history->done].inverse);
+	say(walk, "Taken back. Ctrl-R makes it again.");
+}
+
+void history_redo(struct walk *walk)
+{
+	struct history *history = &walk->history;
+
+	if (history->done == history->count) {
+		say(walk, "Nothing to make again.");
+		return;
+	}
+	history->done++;
+	again(walk, &history->step[history->done - 1], &history->step[history->done - 1].forward);
+	say(walk, "Made again.");
+}
+
+void effect_add(struct walk *walk, enum walk_effect_form form, const struct changes *changes,
+                enum walk_leaving leaving)
+{
+	struct walk_effect *grown =
+	        arena_grow(&walk->history.arena, walk->effect, walk->effect_count,
+	                   &walk->effect_room, sizeof(*grown));
+
+	if (grown == NULL) {
+		say_trouble(walk, "There is no memory: save and leave.");
+		return;
+	}
+	walk->effect = grown;
+	grown[walk->effect_count] = (struct walk_effect){.form = form, .leaving = leaving};
+	if (changes != NULL)
+		grown[walk->effect_count].changes = *changes;
+	walk->effect_count++;
+}
+
+bool walk_next_effect(struct walk *walk, struct walk_effect *out)
+{
+	if (walk->effect_first == walk->effect_count) {
+		walk->effect_first = walk->effect_count = 0;
+		return false;
+	}
+	*out = walk->effect[walk->effect_first++];
+	return true;
+}
+
+bool walk_unsaved(const struct walk *walk)
+{
+	return walk->history.done != walk->history.saved;
+}

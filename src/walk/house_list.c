@@ -1,0 +1,129 @@
+/*
+ * The house as a list: the premises sheet, then each room with its points.
+ */
+#include "inside.h"
+
+static void add_row(struct house_list *house, enum row_form form, struct item *item)
+{
+	struct house_row *grown =
+	        arena_grow(&house->arena, house->row, house->count, &house->room, sizeof(*grown));
+
+	if (grown == NULL)
+		return;
+	house->row = grown;
+	grown[house->count++] = (struct house_row){.form = form, .item = item};
+}
+
+void house_rebuild(struct walk *walk)
+{
+	struct house_list *house = &walk->house;
+	struct item *premises = walk->survey->premises;
+	size_t focus = house->focus;
+
+	arena_reset(&house->arena);
+	house->row = NULL;
+	house->count = house->room = 0;
+	add_row(house, ROW_PREMISES, premises);
+	for (size_t i = 0; i < premises->child_count; i++) {
+		struct item *room = premises->child[i];
+
+		if (room->scope != SCOPE_ROOM)
+			continue;
+		add_row(house, ROW_ROOM, room);
+		for (size_t j = 0; j < room->child_count; j++)
+			if (room->child[j]->scope == SCOPE_POINT)
+				add_row(house, ROW_POINT, room->child[j]);
+	}
+	add_row(house, ROW_ADD_ROOM, premises);
+	house->focus = focus < house->count ? focus : house->count - 1;
+}
+
+struct house_row *house_row(struct walk *walk)
+{
+	return walk->house.count == 0 ? NULL : &walk->house.row[walk->house.focus];
+}
+
+void house_focus(struct walk *walk, const struct item *item)
+{
+	for (size_t i = 0; i < walk->house.count; i++) {
+		if (walk->house.row[i].item == item) {
+			walk->house.focus = i;
+			return;
+		}
+	}
+}
+
+static void move(struct house_list *house, long by)
+{
+	long to = (long)house->focus + by;
+
+	if (to < 0)
+		to = 0;
+	if (to >= (long)house->count)
+		to = (long)house->count - 1;
+	house->focus = (size_t)to;
+}
+
+static bool wants_asking(struct walk *walk, struct house_row *row)
+{
+	if (row->form != ROW_POINT)
+		return false;
+	verdict_row(walk, row);
+	return row->verdict == VERDICT_UNDECIDED;
+}
+
+/* The next point whose verdict still hangs on an answer, round the end. */
+static void next_undecided(struct walk *walk)
+{
+	struct house_list *house = &walk->house;
+
+	for (size_t i = 1; i <= house->count; i++) {
+		size_t at = (house->focus + i) % house->count;
+
+		if (wants_asking(walk, &house->row[at])) {
+			house->focus = at;
+			return;
+		}
+	}
+	say(walk, "No outlet or appliance is undecided.");
+}
+
+static void open_row(struct walk *walk)
+{
+	struct house_row *row = house_row(walk);
+	struct addition room = {.scope = SCOPE_ROOM, .parent = walk->survey->premises};
+
+	if (row->form == ROW_ADD_ROOM) {
+		size_t rooms = item_children(room.parent, SCOPE_ROOM);
+
+		if (rooms > 0)
+			room.after = item_child(room.parent, SCOPE_ROOM, rooms - 1);
+		add_begin(walk, &room);
+		return;
+	}
+	show_form(walk, row->item);
+}
+
+void house_press(struct walk *walk, enum request request)
+{
+	struct house_list *house = &walk->house;
+
+	if (request == REQUEST_OPEN)
+		open_row(walk);
+	else if (request == REQUEST_UP || request == REQUEST_UP_LETTER ||
+	         request == REQUEST_PREVIOUS)
+		move(house, -1);
+	else if (request == REQUEST_DOWN || request == REQUEST_DOWN_LETTER ||
+	         request == REQUEST_NEXT)
+		move(house, 1);
+	else if (request == REQUEST_PAGE_UP)
+		move(house, -walk->page);
+	else if (request == REQUEST_PAGE_DOWN)
+		move(house, walk->page);
+	else if (request == REQUEST_FIRST)
+		house->focus = 0;
+	else if (request == REQUEST_LAST)
+		house->focus = house->count - 1;
+	else if (request == REQUEST_NEXT_ASK)
+		next_undecided(walk);
+}

@@ -1,0 +1,356 @@
+/*
+ * What the files of src/walk share: the state of a walk, and who changes which part of it.
+ *
+ *     walk.c        a key becomes a request, a request goes to the view or to what is open over it
+ *     requests.c    the table;  key.c, screen.c: keys and cells
+ *     house_list.c  the rows of the house       form_lines.c  the lines of a form; form.c: its keys
+ *     field.c       a line of text being typed  options.c     what a question can be answered with
+ *     choose.c      a list to choose from       answer.c      giving, clearing, drafting an answer
+ *     add.c         adding, naming, removing    history.c     changes, undo, redo, effects
+ *     verdicts.c    the judge, and what it said verdict_pane.c  the verdict in words
+ *     draw.c        the layout                  draw_form.c, draw_list.c, draw_pane.c  its parts
+ *     help.c        why this is asked, and the keys
+ */
+#ifndef TUNDISH_WALK_INSIDE_H
+#define TUNDISH_WALK_INSIDE_H
+
+#include "tundish/base/arena.h"
+#include "tundish/house/verdict.h"
+#include "tundish/walk/requests.h"
+#include "tundish/walk/walk.h"
+
+enum {
+	TEXT_MOST = 1024, /* bytes of a field */
+	FILTER_MOST = 64,
+	MESSAGE_MOST = 240,
+	REF_MOST = 64, /* bytes of a ref made here */
+};
+
+enum view {
+	VIEW_HOUSE,
+	VIEW_FORM,
+	VIEW_VERDICT,
+};
+
+/** What is open over the view. */
+enum over {
+	OVER_NOTHING,
+	OVER_FIELD,    /* a line of text */
+	OVER_LIST,     /* a list to choose from */
+	OVER_QUESTION, /* yes or no; save, discard or stay */
+	OVER_HELP,
+};
+
+/** What becomes of what is typed, chosen or said. */
+enum purpose {
+	FOR_ANSWER,
+	FOR_NAME, /* another name for `target.item` */
+	FOR_MENU, /* which of walk->addition is to be added */
+	FOR_NEW,  /* the name, kind or type of walk->adding */
+	FOR_REMOVE,
+	FOR_LEAVE,
+};
+
+enum line_form {
+	LINE_HEAD, /* heads a group */
+	LINE_NOTE,
+	LINE_ANSWER, /* a question of an item */
+	LINE_FITTED, /* what is fitted on an inlet: nothing, can't tell, or the protections below */
+	LINE_ADD,    /* adds an item */
+	LINE_ROOMS,  /* leads on to the house */
+};
+
+/** One line of a form. Texts live in the form's arena. */
+struct line {
+	enum line_form form;
+	const char
+	        *where; /* stays the same when the form is made anew; "" of what can't be focused */
+	struct item *item;    /* whose it is, of LINE_ADD the parent; NULL: an inlet that the survey
+	                         lacks */
+	struct item *point;   /* the point it belongs to, or NULL */
+	unsigned inlet_index; /* in the kind, where it belongs to an inlet */
+	question_index question; /* LINE_ANSWER */
+	enum scope scope;        /* LINE_ADD: of what is added */
+	int indent;
+	const char *text; /* HEAD, NOTE, ADD, ROOMS */
+};
+
+/** The form of the premises, a room or a point. */
+struct item_form {
+	struct arena arena;
+	struct item *item;
+	struct line *line;
+	size_t count, room;
+	size_t focus; /* a line that can be focused, if there is one */
+	int top;      /* first row shown, of the rows of all lines */
+};
+
+enum row_form {
+	ROW_PREMISES,
+	ROW_ROOM,
+	ROW_POINT,
+	ROW_ADD_ROOM,
+};
+
+struct house_row {
+	enum row_form form;
+	struct item *item;
+	bool judged; /* ROW_POINT: the rest holds */
+	enum verdict verdict;
+	enum urgency urgency;
+	struct range category, on_paper, in_fact;
+};
+
+struct house_list {
+	struct arena arena;
+	struct house_row *row;
+	size_t count, room;
+	size_t focus;
+	size_t top;
+};
+
+/** A line of UTF-8 being typed; @p at is between clusters. */
+struct field {
+	char text[TEXT_MOST + 1];
+	size_t length, at;
+	bool full; /* the last key did not fit */
+};
+
+/** One thing to choose. */
+struct choice {
+	const char *id; /* what the answer is written as */
+	const char *label;
+	const char *note; /* beside it; NULL: none */
+	bool ticked;
+};
+
+struct choices {
+	struct choice *item;
+	size_t count, room;
+};
+
+/** A list to choose from, narrowed by what is typed. */
+struct chooser {
+	struct arena arena;
+	const char *title;
+	struct choices choices;
+	size_t *shown; /* indexes of those that match */
+	size_t shown_count;
+	size_t focus, top; /* among those shown */
+	char filter[FILTER_MOST + 1];
+	size_t filter_length;
+	bool several; /* one of several may be ticked */
+};
+
+/** Something that can be added here. */
+struct addition {
+	enum scope scope;
+	struct item *parent; /* NULL: the inlet of `point` that the survey lacks */
+	struct item
+	        *after; /* the sibling that it will stand after; NULL: the last, if not `first` */
+	bool first;
+	struct item *point;
+	unsigned inlet_index;
+};
+enum { ADDITIONS_MOST = 8 };
+
+/** Changes that belong together: undone and redone as one. */
+struct step {
+	struct changes forward, inverse;
+	bool whole; /* more than one point has to be judged anew, or what there is changed */
+	const char *
+	        ref; /* of the item whose form was shown; "" of the premises; NULL: the house was */
+	const char *where; /* the line that had the focus */
+};
+
+struct history {
+	struct arena arena;
+	struct step *step;
+	size_t count, room;
+	size_t done;      /* steps before it are in force */
+	size_t saved;     /* value of `done` when last saved; SIZE_MAX: never again equal */
+	struct step open; /* being put together */
+};
+
+/** Half-given: moves the verdict and nothing else. */
+struct draft {
+	struct item *item; /* NULL: none */
+	struct answer answer;
+	struct arena arena;
+};
+
+struct verdicts {
+	struct judge *judge;
+	bool surveyed;   /* the judge knows the house as it is */
+	struct item *of; /* whose `now` is, NULL: nobody's */
+	bool ok;
+	struct assessment now;
+	struct err err;
+	bool drafted; /* `now` is about a draft */
+};
+
+struct walk {
+	struct arena arena;   /* owns the walk itself */
+	struct arena scratch; /* forgotten at each key and each drawing */
+	struct survey *survey;
+	const struct rulebook *book;
+	struct walk_options options;
+
+	enum view view, view_before;
+	enum over over, over_before;
+	enum purpose purpose;
+	struct house_list house;
+	struct item_form form;
+	struct field field;
+	struct chooser chooser;
+	struct line target; /* what is being answered, named or removed; copied from the form */
+	struct addition addition[ADDITIONS_MOST], adding;
+	size_t addition_count;
+
+	struct history history;
+	struct draft draft;
+	struct verdicts verdicts;
+
+	struct walk_effect *effect;
+	size_t effect_first, effect_count, effect_room;
+
+	int pane_top, help_top;
+	char message[MESSAGE_MOST];
+	bool trouble;     /* the message is about something wrong */
+	bool value_wrong; /* what is in the field is not a value: `message` says why */
+	bool leave_when_saved, interrupted, left;
+	int page; /* rows of the view at its last drawing */
+};
+
+/* walk.c */
+void say(struct walk *walk, const char *format, ...) __attribute__((format(printf, 2, 3)));
+void say_trouble(struct walk *walk, const char *format, ...) __attribute__((format(printf, 2, 3)));
+void show_form(struct walk *walk, struct item *item);
+void show_house(struct walk *walk);
+/** The context that the next key arrives in. */
+enum context walk_context(const struct walk *walk);
+
+/* house_list.c */
+void house_rebuild(struct walk *walk);
+struct house_row *house_row(struct walk *walk);
+void house_focus(struct walk *walk, const struct item *item);
+void house_press(struct walk *walk, enum request request);
+
+/* form_lines.c */
+/** The lines of walk->form.item. */
+void form_build(struct walk *walk);
+
+/* form.c */
+/** Make the lines anew; the focus stays on the same line if it is still there. */
+void form_rebuild(struct walk *walk);
+struct line *form_line(struct walk *walk);
+bool line_can_focus(const struct line *line);
+void form_focus(struct walk *walk, const char *where);
+void form_move(struct walk *walk, int by);
+void form_press(struct walk *walk, enum request request, const struct walk_key *key);
+/** The line that asks this, or form.count. */
+size_t form_find_ask(const struct walk *walk, const struct ask *ask);
+bool line_is_asked(const struct walk *walk, const struct line *line);
+
+/* field.c: fields */
+void field_set(struct field *field, const char *text);
+void field_insert(struct field *field, const char *text, size_t length);
+bool field_press(struct field *field, enum request request);
+
+/* options.c: what can be answered */
+/** Everything a question can be answered with, in @p arena; nothing for numbers, dates and texts.
+ */
+struct choices options_of(struct walk *walk, const struct item *item, question_index question,
+                          struct arena *arena);
+/** How an answer is shown, in @p arena. */
+const char *value_text(struct walk *walk, const struct item *item, question_index question,
+                       struct arena *arena);
+/** What an item is called, in @p arena. */
+const char *item_title(const struct walk *walk, const struct item *item, struct arena *arena);
+const char *unit_words(const char *unit);
+/** What may be typed: unit and range; how a date is written. */
+const char *form_words(const struct question *question, struct arena *arena);
+
+/* choose.c */
+void choose_open(struct walk *walk, enum purpose purpose, const char *title, struct choices choices,
+                 bool several, const char *chosen);
+void choose_press(struct walk *walk, enum request request, const struct walk_key *key);
+
+/* answer.c */
+void answer_open(struct walk *walk, const struct line *line, const struct walk_key *first);
+bool answer_give(struct walk *walk, const struct line *line, const char *text);
+void answer_clear(struct walk *walk, const struct line *line);
+bool answer_fitted(struct walk *walk, const struct line *line, const char *what);
+void answer_keep(struct walk *walk, int then);
+void draft_text(struct walk *walk, const char *text, size_t length);
+void draft_none(struct walk *walk);
+
+/* add.c */
+void add_menu(struct walk *walk);
+void add_begin(struct walk *walk, const struct addition *addition);
+void add_named(struct walk *walk, const char *text);
+void name_open(struct walk *walk);
+void remove_ask(struct walk *walk);
+void remove_do(struct walk *walk);
+/** The inlet's item, made if the survey lacks it, within the open step; NULL: could not. */
+struct item *inlet_item(struct walk *walk, struct item *point, unsigned inlet_index);
+
+/* history.c */
+/** Make one change, as part of the step that is being put together. @p whole: see struct step. */
+bool step_change(struct walk *walk, const char *where, const char *before, const char *after,
+                 bool whole);
+/** End the step: keep it, tell of it; or where @p ok is false take back what was done of it.
+ * @return @p ok. */
+bool step_end(struct walk *walk, bool ok);
+void history_undo(struct walk *walk);
+void history_redo(struct walk *walk);
+void effect_add(struct walk *walk, enum walk_effect_form form, const struct changes *changes,
+                enum walk_leaving leaving);
+
+/* verdicts.c */
+/** The whole house has to be judged anew. */
+void verdicts_all_stale(struct walk *walk);
+/** Only one point has. */
+void verdicts_stale(struct walk *walk, const struct item *point);
+/** The verdict of a point as answered, with the draft if there is one. NULL: see verdicts.err. */
+const struct assessment *verdict_now(struct walk *walk, struct item *point);
+void verdict_row(struct walk *walk, struct house_row *row);
+
+/* verdict_pane.c */
+struct pane_line {
+	const char *text;
+	enum role role;
+	int indent;
+};
+struct pane {
+	struct pane_line *line;
+	size_t count, room;
+};
+/** The whole verdict of a point, or what there is to say of a house. Lines are not wrapped. In @p
+ * arena. */
+struct pane pane_whole(struct walk *walk, struct arena *arena);
+/** The few lines that matter, most important first, without the caution. */
+struct pane pane_folded(struct walk *walk, struct arena *arena);
+/** Point under the cursor or shown, or NULL. */
+struct item *point_shown(struct walk *walk);
+extern const char pane_caution[];
+
+/* draw_form.c, draw_list.c, draw_pane.c */
+struct area {
+	int row, col, rows, cols;
+};
+void draw_form(struct walk *walk, struct screen *screen, struct area area, bool active);
+void draw_house(struct walk *walk, struct screen *screen, struct area area, bool active);
+void draw_chooser(struct walk *walk, struct screen *screen, struct area area);
+void draw_pane(struct walk *walk, struct screen *screen, struct area area, const struct pane *pane,
+               int *top);
+/** A text broken into lines of @p cols, each a line of @p pane. */
+void pane_wrap(struct pane *pane, struct arena *arena, enum role role, int indent, const char *text,
+               int cols);
+/** The field being typed, with the cursor, in @p width columns. */
+void draw_field(struct walk *walk, struct screen *screen, int row, int col, int width);
+
+/* help.c: for draw.c */
+struct pane help_lines(struct walk *walk, struct arena *arena);
+
+#endif

@@ -1,0 +1,329 @@
+/*
+ * What a question can be answered with, and how an answer and an item are called on the screen.
+ */
+#include "inside.h"
+
+#include "tundish/base/number.h"
+
+#include <string.h>
+
+static void offer(struct arena *arena, struct choices *choices, const char *id, const char *label,
+                  const char *note)
+{
+	struct choice *grown =
+	        arena_grow(arena, choices->item, choices->count, &choices->room, sizeof(*grown));
+
+	if (grown == NULL || label == NULL)
+		return;
+	choices->item = grown;
+	grown[choices->count++] = (struct choice){.id = id, .label = label, .note = note};
+}
+
+/* "EB, non-verifiable ..." where the id is a code that the trade says; else the name alone. */
+static const char *type_title(const struct type *type, struct arena *arena)
+{
+	for (const char *c = type->id; *c != '\0'; c++)
+		if (*c >= 'a' && *c <= 'z')
+			return type->name;
+	return arena_print(arena, "%s %s", type->id, type->name);
+}
+
+static void offer_types(const struct rulebook *book, struct arena *arena, struct choices *out)
+{
+	for (size_t i = 0; i < book->type_count; i++) {
+		const struct type *type = &book->type[i];
+
+		/* that nothing is fitted is said of the inlet */
+		if (strcmp(type->id, "nothing") != 0)
+			offer(arena, out, type->id, type_title(type, arena), type->tell);
+	}
+}
+
+static void offer_children(struct walk *walk, const struct item *parent, enum scope scope,
+                           const struct item *but, struct arena *arena, struct choices *out)
+{
+	for (size_t i = 0; i < parent->child_count; i++) {
+		const struct item *child = parent->child[i];
+
+		if (child->scope == scope && child != but)
+			offer(arena, out, child->ref, item_title(walk, child, arena), NULL);
+	}
+}
+
+/* A branch may also start at a point that stores water. */
+static void offer_stores(struct walk *walk, struct arena *arena, struct choices *out)
+{
+	const struct item *premises = walk->survey->premises;
+
+	for (size_t i = 0; i < premises->child_count; i++) {
+		const struct item *room = premises->child[i];
+
+		for (size_t j = 0; room->scope == SCOPE_ROOM && j < room->child_count; j++) {
+			const struct item *point = room->child[j];
+
+			if (point->scope == SCOPE_POINT && point->of < walk->book->kind_count &&
+			    walk->book->kind[point->of].stores)
+				offer(arena, out, point->ref, item_title(walk, point, arena),
+				      item_title(walk, room, arena));
+		}
+	}
+}
+
+static void offer_feeds(struct walk *walk, const struct item *item, enum scope scope,
+                        struct arena *arena, struct choices *out)
+{
+	offer(arena, out, "main", "the undertaker's main", NULL);
+	offer_children(walk, walk->survey->premises, SCOPE_BRANCH, item, arena, out);
+	if (scope == SCOPE_BRANCH)
+		offer_stores(walk, arena, out);
+}
+
+struct choices options_of(struct walk *walk, const struct item *item, question_index question,
+                          struct arena *arena)
+{
+	const struct rulebook *book = walk->book;
+	const struct question *asked = &book->question[question];
+	struct choices out = {0};
+
+	switch (asked->form) {
+	case FORM_CHOICE:
+		for (size_t i = 0; i < asked->option_count; i++)
+			offer(arena, &out, asked->option[i].id, asked->option[i].label, NULL);
+		break;
+	case FORM_YES_NO:
+		offer(arena, &out, "yes", "yes", NULL);
+		offer(arena, &out, "no", "no", NULL);
+		break;
+	case FORM_KIND:
+		for (size_t i = 0; i < book->kind_count; i++)
+			offer(arena, &out, book->kind[i].id, book->kind[i].name,
+			      book->kind[i].where);
+		break;
+	case FORM_TYPE:
+		offer_types(book, arena, &out);
+		break;
+	case FORM_FEED:
+		offer_feeds(walk, item, asked->scope, arena, &out);
+		break;
+	case FORM_PART:
+		offer_children(walk, walk->survey->premises, SCOPE_PART, NULL, arena, &out);
+		break;
+	case FORM_NUMBER:
+	case FORM_DATE:
+	case FORM_TEXT:
+	case FORM_MEASURED:
+	case FORM_COUNT:
+		break;
+	}
+	return out;
+}
+
+/* -- units and forms in words
+ * ---------------------------------------------------------------------------------- */
+
+const char *unit_words(const char *unit)
+{
+	static const char *const words[][2] = {
+	        {"pa",    "Pa"    },
+                {"kpa",   "kPa"   },
+                {"mbar",  "mbar"  },
+                {"bar",   "bar"   },
+	        {"mm",    "mm"    },
+                {"m",     "m"     },
+                {"l",     "litres"},
+                {"l_min", "l/min" },
+	        {"l_s",   "l/s"   },
+                {"c",     "C"     },
+                {"years", "years" },
+	};
+
+	for (size_t i = 0; unit != NULL && i < sizeof(words) / sizeof(words[0]); i++)
+		if (strcmp(unit, words[i][0]) == 0)
+			return words[i][1];
+	return unit == NULL ? "" : unit;
+}
+
+static const char *number_words(const struct question *question, struct arena *arena)
+{
+	char least[32], most[32];
+
+	number_format(question->least, least);
+	number_format(question->most, most);
+	if (question->unit == NULL)
+		return arena_print(arena, "a number, %s to %s", least, most);
+	return arena_print(arena, "in %s, %s to %s; with its unit, others are understood too",
+	                   unit_words(question->unit), least, most);
+}
+
+const char *form_words(const struct question *question, struct arena *arena)
+{
+	if (question->form == FORM_NUMBER)
+		return number_words(question, arena);
+	if (question->form == FORM_DATE)
+		return "a year, month or day: 2019, 2019-04, 2019-04-03; b for before July 1999";
+	return NULL;
+}
+
+/* -- answers in words
+ * ------------------------------------------------------------------------------------------ */
+
+/* What one word of an answer is called: an option's label, a name. */
+static const char *word_title(struct walk *walk, const struct question *question, const char *word,
+                              size_t length, struct arena *arena)
+{
+	const struct rulebook *book = walk->book;
+	const struct item *item;
+	int option;
+
+	if (question->form == FORM_CHOICE) {
+		option = question_option(question, word, length);
+		if (option >= 0)
+			return question->option[option].label;
+	}
+	if (question->form == FORM_KIND && rulebook_kind(book, word, length) != INDEX_NONE)
+		return book->kind[rulebook_kind(book, word, length)].name;
+	if (question->form == FORM_TYPE && rulebook_type(book, word, length) != INDEX_NONE)
+		return type_title(&book->type[rulebook_type(book, word, length)], arena);
+	if (question->form == FORM_FEED && length == 4 && memcmp(word, "main", 4) == 0)
+		return "the main";
+	if (question->form == FORM_FEED || question->form == FORM_PART) {
+		item = survey_find(walk->survey, word, length);
+		if (item != NULL)
+			return item_title(walk, item, arena);
+	}
+	return arena_copy(arena, word, length);
+}
+
+/* "a, b" is one of these, not known which. */
+static const char *words_title(struct walk *walk, const struct question *question, const char *text,
+                               struct arena *arena)
+{
+	const char *joined = NULL;
+
+	while (*text != '\0') {
+		size_t length = strcspn(text, ",");
+		const char *title = word_title(walk, question, text, length, arena);
+
+		joined = joined == NULL ? title : arena_print(arena, "%s or %s", joined, title);
+		text += length;
+		text += strspn(text, ", ");
+	}
+	return joined;
+}
+
+static const char *number_title(const struct question *question, const struct answer *answer,
+                                struct arena *arena)
+{
+	char value[32], bar[32];
+
+	number_format(answer->low, value);
+	if (question->unit == NULL)
+		return arena_print(arena, "%s", value);
+	if (strcmp(question->unit, "kpa") == 0) {
+		number_format(answer->low / 100, bar);
+		return arena_print(arena, "%s kPa (%s bar)", value, bar);
+	}
+	return arena_print(arena, "%s %s", value, unit_words(question->unit));
+}
+
+const char *value_text(struct walk *walk, const struct item *item, question_index question,
+                       struct arena *arena)
+{
+	const struct question *asked = &walk->book->question[question];
+	const struct answer *answer = item == NULL ? NULL : item_answer(item, question);
+
+	if (answer == NULL)
+		return NULL;
+	if (strcmp(answer->text, "cannot_tell") == 0)
+		return "cannot tell";
+	switch (asked->form) {
+	case FORM_NUMBER:
+		return number_title(asked, answer, arena);
+	case FORM_DATE:
+		return strcmp(answer->text, "before_july_1999") == 0 ? "before July 1999"
+		                                                     : answer->text;
+	case FORM_CHOICE:
+	case FORM_KIND:
+	case FORM_TYPE:
+	case FORM_FEED:
+	case FORM_PART:
+		return words_title(walk, asked, answer->text, arena);
+	case FORM_YES_NO:
+	case FORM_TEXT:
+	case FORM_MEASURED:
+	case FORM_COUNT:
+		break;
+	}
+	return answer->text;
+}
+
+/* -- what items are called
+ * ------------------------------------------------------------------------------------- */
+
+static const char *named(const struct item *item, question_index name)
+{
+	const char *text = item_text(item, name);
+
+	return text == NULL || text[0] == '\0' ? item->ref : text;
+}
+
+static const char *point_title(const struct walk *walk, const struct item *point,
+                               struct arena *arena)
+{
+	const char *name = item_text(point, walk->book->known.point_name);
+	const char *kind = point->of < walk->book->kind_count ? walk->book->kind[point->of].name
+	                                                      : "not said what it is";
+
+	if (name == NULL || name[0] == '\0')
+		return arena_print(arena, "%s %s", point->ref, kind);
+	return arena_print(arena, "%s %s, %s", point->ref, kind, name);
+}
+
+static const char *inlet_title(const struct walk *walk, const struct item *inlet,
+                               struct arena *arena)
+{
+	int index = survey_inlet_index(walk->survey, inlet);
+
+	if (index < 0)
+		return arena_print(arena, "inlet %s", inlet->ref);
+	return walk->book->kind[inlet->parent->of].inlet[index].name;
+}
+
+const char *item_title(const struct walk *walk, const struct item *item, struct arena *arena)
+{
+	const struct known_questions *known = &walk->book->known;
+	const char *title = item->ref;
+
+	switch (item->scope) {
+	case SCOPE_PREMISES:
+		title = "Premises sheet";
+		break;
+	case SCOPE_PART:
+		title = named(item, known->part_name);
+		break;
+	case SCOPE_BRANCH:
+		title = named(item, known->branch_name);
+		break;
+	case SCOPE_ROOM:
+		title = named(item, known->room_name);
+		break;
+	case SCOPE_POINT:
+		title = point_title(walk, item, arena);
+		break;
+	case SCOPE_INLET:
+		title = inlet_title(walk, item, arena);
+		break;
+	case SCOPE_PROTECTION:
+		title = item->of < walk->book->type_count
+		                ? arena_print(arena, "%s %s", item->ref,
+		                              type_title(&walk->book->type[item->of], arena))
+		                : item->ref;
+		break;
+	case SCOPE_TEST:
+	case SCOPE_ACTION:
+	case SCOPE_OUTCOME:
+	case SCOPE_COUNT:
+		break;
+	}
+	return title == NULL ? item->ref : title;
+}

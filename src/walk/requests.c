@@ -1,0 +1,67 @@
+#include "tundish/walk/requests.h"
+
+#include <string.h>
+
+static const struct request_row rows[REQUEST_COUNT] = {
+#define REQUEST_ROW(id, contexts, keys, word, footer, help)                                        \
+	[REQUEST_##id] = {#id, contexts, keys, word, footer, help},
+        REQUESTS(REQUEST_ROW)
+#undef REQUEST_ROW
+};
+
+const struct request_row *request_row(enum request request)
+{
+	return request < REQUEST_COUNT ? &rows[request] : NULL;
+}
+
+static char lower(char c)
+{
+	return c >= 'A' && c <= 'Z' ? (char)(c - 'A' + 'a') : c;
+}
+
+static bool same_key(const struct walk_key *a, const struct walk_key *b)
+{
+	if (a->name != b->name)
+		return false;
+	if (a->name != WALK_KEY_TEXT && a->name != WALK_KEY_CONTROL)
+		return true;
+	return a->length == 1 && b->length == 1 && lower(a->text[0]) == lower(b->text[0]);
+}
+
+static bool is_among(const struct walk_key *key, const char *words)
+{
+	while (*words != '\0') {
+		size_t length = strcspn(words, " ");
+		struct walk_key named;
+
+		if (walk_key_named(words, length, &named) && same_key(key, &named))
+			return true;
+		words += length;
+		words += strspn(words, " ");
+	}
+	return false;
+}
+
+enum request request_of_key(const struct walk_key *key, enum context context)
+{
+	if (key->name == WALK_KEY_PASTE)
+		return REQUEST_NONE;
+	for (int i = 0; i < REQUEST_COUNT; i++)
+		if ((rows[i].contexts & context) != 0 && is_among(key, rows[i].keys))
+			return (enum request)i;
+	return REQUEST_NONE;
+}
+
+/* ORDER CONTEXT: enum context. */
+const char *context_name(enum context context)
+{
+	static const char *const names[] = {
+	        "the house", "a form",      "the verdict",  "a list to choose from",
+	        "a field",   "being asked", "the key list",
+	};
+
+	for (size_t i = 0; i < sizeof(names) / sizeof(names[0]); i++)
+		if ((unsigned)context == 1u << i)
+			return names[i];
+	return "anywhere";
+}

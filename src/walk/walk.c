@@ -1,0 +1,404 @@
+/*
+ * A key becomes a request; a request goes to the view, or to what is open over it.
+ */
+#include "tundish/walk/walk.h"
+
+#include "inside.h"
+
+#include "tundish/base/text.h"
+
+#include <stdarg.h>
+#include <stdio.h>
+#include <string.h>
+
+static void say_args(struct walk *walk, const char *format, va_list args)
+{
+	size_t bad;
+
+	vsnprintf(walk->message, sizeof(walk->message), format, args);
+	/* never half a character at the end */
+	if (!text_is_utf8(walk->message, strlen(walk->message), &bad))
+		walk->message[bad] = '\0';
+}
+
+void say(struct walk *walk, const char *format, ...)
+{
+	va_list args;
+
+	walk->trouble = false;
+	va_start(args, format);
+	say_args(walk, format, args);
+	va_end(args);
+}
+
+void say_trouble(struct walk *walk, const char *format, ...)
+{
+	va_list args;
+
+	walk->trouble = true;
+	va_start(args, format);
+	say_args(walk, format, args);
+	va_end(args);
+}
+
+void walk_say(struct walk *walk, bool trouble, const char *message)
+{
+	if (trouble)
+		say_trouble(walk, "%s", message);
+	else
+		say(walk, "%s", message);
+}
+
+struct walk *walk_create(struct survey *survey, const struct walk_options *options)
+{
+	struct arena arena;
+	struct walk *walk;
+
+	arena_init(&arena);
+	walk = arena_take(&arena, sizeof(*walk));
+	if (walk == NULL)
+		return NULL;
+	walk->arena = arena;
+	walk->survey = survey;
+	walk->book = survey->book;
+	walk->options = *options;
+	walk->verdicts.judge = judge_create(survey->book);
+	if (walk->verdicts.judge == NULL) {
+		walk_destroy(walk);
+		return NULL;
+	}
+	house_rebuild(walk);
+	if (options->fresh)
+		show_form(walk, survey->premises);
+	if (walk->house.count == 0) {
+		walk_destroy(walk);
+		return NULL;
+	}
+	return walk;
+}
+
+void walk_destroy(struct walk *walk)
+{
+	struct arena arena;
+
+	if (walk == NULL)
+		return;
+	judge_destroy(walk->verdicts.judge);
+	arena_finish(&walk->scratch);
+	arena_finish(&walk->house.arena);
+	arena_finish(&walk->form.arena);
+	arena_finish(&walk->chooser.arena);
+	arena_finish(&walk->history.arena);
+	arena_finish(&walk->draft.arena);
+	/* the walk is in its own arena */
+	arena = walk->arena;
+	arena_finish(&arena);
+}
+
+/* -- views
+ * -----------------------------------------------------------------------------------------------------
+ */
+
+void show_form(struct walk *walk, struct item *item)
+{
+	struct item_form *form = &walk->form;
+
+	walk->view = VIEW_FORM;
+	walk->pane_top = 0;
+	if (form->item != item) {
+		form->item = item;
+		form->count = form->focus = 0;
+		form->top = 0;
+	}
+	form_rebuild(walk);
+}
+
+void show_house(struct walk *walk)
+{
+	walk->view = VIEW_HOUSE;
+	walk->pane_top = 0;
+	if (walk->form.item != NULL)
+		house_focus(walk, walk->form.item);
+}
+
+static void show_verdict(struct walk *walk)
+{
+	walk->view_before = walk->view;
+	walk->view = VIEW_VERDICT;
+	walk->pane_top = 0;
+}
+
+/* -- saving and leaving
+ * ---------------------------------------------------------------------------------------- */
+
+static void save(struct walk *walk)
+{
+	effect_add(walk, WALK_SAVE, NULL, WALK_LEAVING_SAVED);
+}
+
+static void leave(struct walk *walk, enum walk_leaving leaving)
+{
+	walk->left = true;
+	effect_add(walk, WALK_LEAVE, NULL, leaving);
+}
+
+void walk_saved(struct walk *walk, bool ok, const char *message)
+{
+	if (ok) {
+		walk->history.saved = walk->history.done;
+		say(walk, "%s", message == NULL ? "Saved." : message);
+	} else {
+		say_trouble(walk, "Not saved: %s",
+		            message == NULL ? "the file could not be written." : message);
+	}
+	if (ok && walk->leave_when_saved)
+		leave(walk, WALK_LEAVING_SAVED);
+	walk->leave_when_saved = false;
+}
+
+static void ask_leave(struct walk *walk)
+{
+	if (!walk_unsaved(walk)) {
+		leave(walk, WALK_LEAVING_SAVED);
+		return;
+	}
+	walk->purpose = FOR_LEAVE;
+	walk->over = OVER_QUESTION;
+	say(walk, "Not saved yet. s saves and leaves, d leaves and discards, n stays [n]");
+}
+
+/* What is typed stays typed: an interrupt asks, and only a second one in a row ends it. */
+static void interrupt(struct walk *walk)
+{
+	if (walk->interrupted) {
+		leave(walk, walk_unsaved(walk) ? WALK_LEAVING_BROKEN : WALK_LEAVING_SAVED);
+		return;
+	}
+	walk->interrupted = true;
+	if (walk->over == OVER_FIELD || walk->over == OVER_LIST) {
+		say(walk, "Esc leaves the field; Ctrl-C once more ends the walk.");
+		return;
+	}
+	walk->over = OVER_NOTHING;
+	ask_leave(walk);
+}
+
+static void question_press(struct walk *walk, enum request request)
+{
+	bool leaving = walk->purpose == FOR_LEAVE;
+
+	if (request == REQUEST_SAY_SAVE && leaving) {
+		walk->leave_when_saved = true;
+		save(walk);
+	} else if (request == REQUEST_SAY_DISCARD && leaving) {
+		leave(walk, WALK_LEAVING_DISCARD);
+	} else if (request == REQUEST_SAY_YES && !leaving) {
+		walk->over = OVER_NOTHING;
+		remove_do(walk);
+		return;
+	} else if (request != REQUEST_SAY_STAY) {
+		return;
+	} else {
+		say(walk, leaving ? "Stayed." : "Kept.");
+	}
+	walk->over = OVER_NOTHING;
+}
+
+/* -- the open field
+ * -------------------------------------------------------------------------------------------- */
+
+static void field_done(struct walk *walk, int then)
+{
+	const char *text = walk->field.text;
+	struct line line = walk->target;
+
+	if (walk->purpose == FOR_ANSWER) {
+		answer_keep(walk, then);
+		return;
+	}
+	if (text[strspn(text, " ")] == '\0') {
+		say(walk, "It needs a name; Esc leaves it.");
+		return;
+	}
+	walk->over = OVER_NOTHING;
+	if (walk->purpose == FOR_NAME)
+		answer_give(walk, &line, text);
+	else
+		add_named(walk, text);
+}
+
+static void cancel(struct walk *walk)
+{
+	draft_none(walk);
+	walk->over = OVER_NOTHING;
+	walk->value_wrong = false;
+	walk->message[0] = '\0';
+}
+
+static void edit(struct walk *walk, enum request request, const struct walk_key *key)
+{
+	bool changed;
+
+	if (request != REQUEST_NONE)
+		changed = field_press(&walk->field, request);
+	else if (key->name == WALK_KEY_TEXT || key->name == WALK_KEY_PASTE) {
+		field_insert(&walk->field, key->text, key->length);
+		changed = true;
+	} else
+		return;
+	if (walk->field.full)
+		say_trouble(walk, "The field is full: the rest was not taken.");
+	if (!changed)
+		return;
+	if (walk->value_wrong)
+		walk->message[0] = '\0';
+	walk->value_wrong = false;
+	draft_text(walk, walk->field.text, walk->field.length);
+}
+
+static void field_press_key(struct walk *walk, enum request request, const struct walk_key *key)
+{
+	if (request == REQUEST_KEEP)
+		field_done(walk, 1);
+	else if (request == REQUEST_KEEP_NEXT)
+		field_done(walk, 1);
+	else if (request == REQUEST_KEEP_PREVIOUS)
+		field_done(walk, -1);
+	else if (request == REQUEST_CANCEL)
+		cancel(walk);
+	else
+		edit(walk, request, key);
+}
+
+/* -- keys
+ * ------------------------------------------------------------------------------------------------------
+ */
+
+enum context walk_context(const struct walk *walk)
+{
+	static const enum context of_over[] = {
+	        [OVER_NOTHING] = IN_HOUSE,     [OVER_FIELD] = IN_TEXT, [OVER_LIST] = IN_LIST,
+	        [OVER_QUESTION] = IN_QUESTION, [OVER_HELP] = IN_HELP,
+	};
+	static const enum context of_view[] = {
+	        [VIEW_HOUSE] = IN_HOUSE,
+	        [VIEW_FORM] = IN_FORM,
+	        [VIEW_VERDICT] = IN_VERDICT,
+	};
+
+	return walk->over == OVER_NOTHING ? of_view[walk->view] : of_over[walk->over];
+}
+
+static void scroll(int *top, enum request request, int page)
+{
+	if (request == REQUEST_UP || request == REQUEST_UP_LETTER || request == REQUEST_PREVIOUS)
+		*top -= 1;
+	else if (request == REQUEST_DOWN || request == REQUEST_DOWN_LETTER ||
+	         request == REQUEST_NEXT)
+		*top += 1;
+	else if (request == REQUEST_PAGE_UP)
+		*top -= page;
+	else if (request == REQUEST_PAGE_DOWN)
+		*top += page;
+	else if (request == REQUEST_FIRST)
+		*top = 0;
+	else if (request == REQUEST_LAST)
+		*top = 1000000;
+	/* drawing knows how many there are and holds it to that */
+	if (*top < 0)
+		*top = 0;
+}
+
+static void open_help(struct walk *walk)
+{
+	if (walk->over == OVER_HELP) {
+		walk->over = walk->over_before;
+		return;
+	}
+	walk->over_before = walk->over;
+	walk->over = OVER_HELP;
+	walk->help_top = 0;
+}
+
+/* @return whether it was for the whole walk, whatever is open. */
+static bool press_anywhere(struct walk *walk, enum request request)
+{
+	if (request == REQUEST_HELP || request == REQUEST_HELP_ANYWHERE)
+		open_help(walk);
+	else if (request == REQUEST_SAVE || request == REQUEST_SAVE_ANYWHERE)
+		save(walk);
+	else if (request == REQUEST_LEAVE)
+		ask_leave(walk);
+	else if (request == REQUEST_UNDO)
+		history_undo(walk);
+	else if (request == REQUEST_REDO)
+		history_redo(walk);
+	else if (request == REQUEST_ADD)
+		add_menu(walk);
+	else if (request == REQUEST_RENAME)
+		name_open(walk);
+	else if (request == REQUEST_REMOVE)
+		remove_ask(walk);
+	else if (request == REQUEST_VERDICT)
+		show_verdict(walk);
+	else
+		return false;
+	return true;
+}
+
+static void press_view(struct walk *walk, enum request request, const struct walk_key *key)
+{
+	if (walk->view == VIEW_HOUSE)
+		house_press(walk, request);
+	else if (walk->view == VIEW_FORM)
+		form_press(walk, request, key);
+	else if (request == REQUEST_BACK)
+		walk->view = walk->view_before;
+	else
+		scroll(&walk->pane_top, request, walk->page);
+}
+
+static void press_over(struct walk *walk, enum request request, const struct walk_key *key)
+{
+	switch (walk->over) {
+	case OVER_FIELD:
+		field_press_key(walk, request, key);
+		break;
+	case OVER_LIST:
+		if (request == REQUEST_CANCEL)
+			cancel(walk);
+		else
+			choose_press(walk, request, key);
+		break;
+	case OVER_QUESTION:
+		question_press(walk, request);
+		break;
+	case OVER_HELP:
+		if (request == REQUEST_CLOSE)
+			walk->over = walk->over_before;
+		else
+			scroll(&walk->help_top, request, walk->page);
+		break;
+	case OVER_NOTHING:
+		press_view(walk, request, key);
+		break;
+	}
+}
+
+void walk_press(struct walk *walk, const struct walk_key *key)
+{
+	enum request request = request_of_key(key, walk_context(walk));
+
+	if (walk->left)
+		return;
+	arena_reset(&walk->scratch);
+	if (walk->over != OVER_QUESTION && !walk->value_wrong)
+		walk->message[0] = '\0';
+	if (key->name == WALK_KEY_INTERRUPT || request == REQUEST_INTERRUPT) {
+		interrupt(walk);
+		return;
+	}
+	walk->interrupted = false;
+	if (!press_anywhere(walk, request))
+		press_over(walk, request, key);
+}
