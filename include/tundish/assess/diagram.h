@@ -37,7 +37,7 @@ void diagram_store_destroy(struct diagram_store *store);
 /** Nothing will be built any more: give back what only building needs. Narrowing goes on working. */
 void diagram_store_settled(struct diagram_store *store);
 
-/** How many nodes have been made in all; past DIAGRAM_NODES_MOST every call gives DIAGRAM_NONE. */
+/** How many nodes have been made in all; from DIAGRAM_NODES_MOST on a call that needs another gives DIAGRAM_NONE. */
 size_t diagram_store_nodes(const struct diagram_store *store);
 
 /** The diagram of one leaf. DIAGRAM_NONE when there is no memory; so all below, and they pass DIAGRAM_NONE on. */
