@@ -11,8 +11,7 @@
 
 #define COUNT(array) ((int)(sizeof(array) / sizeof((array)[0])))
 
-/* -- what all tests stand on
- * --------------------------------------------------------------------------------- */
+/* -- what all tests stand on ------------------------------------------------------------------- */
 
 static struct rulebook book;
 static struct survey survey;
@@ -104,8 +103,7 @@ static const char *printed(void)
 	return arena_copy(&scratch, sink.count ? sink.bytes : "", sink.count);
 }
 
-/* -- JSON lines
- * ---------------------------------------------------------------------------------------------- */
+/* -- JSON lines -------------------------------------------------------------------------------- */
 
 static const struct {
 	const char *title, *text, *json;
@@ -244,9 +242,7 @@ START_TEST(what_the_undertaker_decided_is_a_fluid_of_its_own)
 }
 END_TEST
 
-/* -- CSV
- * -----------------------------------------------------------------------------------------------------
- */
+/* -- CSV --------------------------------------------------------------------------------------- */
 
 static const struct {
 	const char *title, *text, *csv;
@@ -327,9 +323,7 @@ START_TEST(a_ref_in_ask_next_can_be_no_formula)
 }
 END_TEST
 
-/* -- prose
- * ---------------------------------------------------------------------------------------------------
- */
+/* -- prose ------------------------------------------------------------------------------------- */
 
 static const struct {
 	const char *title, *lead;
@@ -377,9 +371,7 @@ START_TEST(cells_take_their_columns)
 }
 END_TEST
 
-/* -- the table
- * -----------------------------------------------------------------------------------------------
- */
+/* -- the table --------------------------------------------------------------------------------- */
 
 static const char table_expected[] =
         "house.yaml\n"
@@ -496,8 +488,7 @@ START_TEST(many_alike_are_counted)
 }
 END_TEST
 
-/* -- the rulebook
- * -------------------------------------------------------------------------------------------- */
+/* -- the rulebook ------------------------------------------------------------------------------ */
 
 static struct condition yes_check = {
         .form = CONDITION_TEST, .question = Q_CHECK, .holds = 1u << CELL_YES};

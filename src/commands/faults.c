@@ -1,56 +1,12 @@
 #include "command.h"
+#include "language.h"
 
 #include "tundish/store/rulebook_read.h"
 #include "tundish/store/survey_read.h"
 
 #include <stdio.h>
-#include <string.h>
 
-/* -- which of the two languages
- * ------------------------------------------------------------------------------ */
-
-static bool is_word(const char *text, size_t length, const char *const *words)
-{
-	for (; *words; words++) {
-		if (strlen(*words) == length && strncmp(*words, text, length) == 0)
-			return true;
-	}
-	return false;
-}
-
-/*
- * The first key at the top that one of the languages knows decides; a text without one is taken for
- * a survey, whose reader then names what it does not know. Block style has its top keys at the left
- * edge; in flow style the first word of a line will do.
- */
-static bool is_rulebook(const struct source *source)
-{
-	static const char *const of_rulebooks[] = {"about",   "questions", "kinds", "types",
-	                                           "urgency", "rows",      "drop",  NULL};
-	static const char *const of_surveys[] = {"tundish", "premises",   "supply", "branches",
-	                                         "rooms",   "amendments", NULL};
-	const char *at = source->text, *end = source->text + source->length;
-
-	if (source->length >= 3 && strncmp(at, "\xef\xbb\xbf", 3) == 0)
-		at += 3;
-	const char *first = at + strspn(at, " \t\r\n");
-	const char *skipped = *first == '{' ? " \t{\"'" : "\"'";
-	while (at < end) {
-		const char *word = at + strspn(at, skipped);
-		size_t length = strcspn(word, ":\"' \t\r\n");
-		if (is_word(word, length, of_rulebooks))
-			return true;
-		if (is_word(word, length, of_surveys))
-			return false;
-		at = memchr(at, '\n', (size_t)(end - at));
-		at = at ? at + 1 : end;
-	}
-	return false;
-}
-
-/* -- one file
- * ------------------------------------------------------------------------------------------------
- */
+/* -- one file ---------------------------------------------------------------------------------- */
 
 struct checking {
 	struct run *run;
@@ -105,7 +61,7 @@ static void check_file(struct checking *c, const char *path)
 	}
 	c->files++;
 	faults_init(&faults, &c->text);
-	if (is_rulebook(&source))
+	if (language_of(&source) == LANGUAGE_RULEBOOK)
 		check_rulebook(c, &source, &faults);
 	else
 		survey_read(&c->survey, &c->run->book, &source, &faults);

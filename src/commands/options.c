@@ -23,8 +23,7 @@ struct reading {
 	struct err *err;
 };
 
-/* -- lists and words
- * ----------------------------------------------------------------------------------------- */
+/* -- lists and words --------------------------------------------------------------------------- */
 
 static bool append(struct reading *reading, const char ***list, size_t *count, size_t *room,
                    const char *text)
@@ -53,8 +52,7 @@ static int one_of(struct reading *reading, enum option_id id, const char *value,
 	return -1;
 }
 
-/* -- one option
- * ---------------------------------------------------------------------------------------------- */
+/* -- one option -------------------------------------------------------------------------------- */
 
 static bool set_on(struct reading *reading, const char *value)
 {
@@ -117,8 +115,7 @@ static bool set(struct reading *reading, enum option_id id, const char *value)
 	return true;
 }
 
-/* -- which option
- * -------------------------------------------------------------------------------------------- */
+/* -- which option ------------------------------------------------------------------------------ */
 
 static enum option_id known_option(const char *name, size_t length)
 {

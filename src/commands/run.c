@@ -1,4 +1,5 @@
 #include "command.h"
+#include "language.h"
 
 #include "tundish/base/text.h"
 #include "tundish/store/rulebook_read.h"
@@ -11,8 +12,7 @@
 #include <time.h>
 #include <unistd.h>
 
-/* -- messages and status
- * ------------------------------------------------------------------------------------- */
+/* -- messages and status ----------------------------------------------------------------------- */
 
 void run_raise(struct run *run, enum status status)
 {
@@ -65,8 +65,7 @@ bool run_is_over(const struct run *run)
 	return run->out.failed;
 }
 
-/* -- the rulebook
- * -------------------------------------------------------------------------------------------- */
+/* -- the rulebook ------------------------------------------------------------------------------ */
 
 static day today(void)
 {
@@ -83,6 +82,12 @@ static bool overlay_texts(struct run *run, struct source *overlay)
 	for (size_t i = 0; i < run->options.rulebook_count; i++) {
 		struct err err = {0};
 		if (!file_read(run->options.rulebook[i], &run->arena, &overlay[i], NULL, &err)) {
+			run_error(run, &err);
+			return false;
+		}
+		if (language_of(&overlay[i]) == LANGUAGE_SURVEY) {
+			err_set(&err, ERR_TEXT, "%s is a survey, not a rulebook",
+			        run->options.rulebook[i]);
 			run_error(run, &err);
 			return false;
 		}
@@ -131,9 +136,7 @@ bool run_load_book(struct run *run)
 	return ok;
 }
 
-/* -- surveys
- * -------------------------------------------------------------------------------------------------
- */
+/* -- surveys ----------------------------------------------------------------------------------- */
 
 bool run_load_survey(struct run *run, const char *path, struct arena *text, struct source *source,
                      struct file_stamp *stamp, struct survey *survey)
@@ -142,6 +145,11 @@ bool run_load_survey(struct run *run, const char *path, struct arena *text, stru
 	struct err err = {0};
 
 	if (!file_read(path, text, source, stamp, &err)) {
+		run_error(run, &err);
+		return false;
+	}
+	if (language_of(source) == LANGUAGE_RULEBOOK) {
+		err_set(&err, ERR_TEXT, "%s is a rulebook, not a survey", path);
 		run_error(run, &err);
 		return false;
 	}
@@ -154,8 +162,7 @@ bool run_load_survey(struct run *run, const char *path, struct arena *text, stru
 	return ok;
 }
 
-/* -- the program
- * --------------------------------------------------------------------------------------------- */
+/* -- the program ------------------------------------------------------------------------------- */
 
 static const struct command *find_command(const char *name)
 {

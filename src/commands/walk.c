@@ -14,8 +14,7 @@
 #include <sys/stat.h>
 #include <unistd.h>
 
-/* -- the file under the walk
- * --------------------------------------------------------------------------------- */
+/* -- the file under the walk ------------------------------------------------------------------- */
 
 struct walking {
 	struct run *run;
@@ -114,8 +113,7 @@ static void keep_unsaved(struct walking *w)
 		run_error(w->run, &err);
 }
 
-/* -- before and after
- * ---------------------------------------------------------------------------------------- */
+/* -- before and after -------------------------------------------------------------------------- */
 
 static bool on_a_terminal(struct run *run)
 {

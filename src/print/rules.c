@@ -6,9 +6,7 @@
 
 #include <string.h>
 
-/* -- the list
- * ------------------------------------------------------------------------------------------------
- */
+/* -- the list ---------------------------------------------------------------------------------- */
 
 enum {
 	NAME_INDENT = 30,
@@ -66,9 +64,7 @@ void rules_list(struct page *page, const struct rulebook *book)
 	          "\n`tundish rules NAME` shows one of them in full, with its sources.\n");
 }
 
-/* -- one name
- * ------------------------------------------------------------------------------------------------
- */
+/* -- one name ---------------------------------------------------------------------------------- */
 
 static bool row_is(const struct row *row, const char *name)
 {
@@ -188,8 +184,7 @@ size_t rules_entry(struct page *page, const struct rulebook *book, const char *n
 	return count + urgency_rows(page, book, name);
 }
 
-/* -- the name that was meant
- * --------------------------------------------------------------------------------- */
+/* -- the name that was meant ------------------------------------------------------------------- */
 
 struct names {
 	struct arena *arena;

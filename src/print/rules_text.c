@@ -20,9 +20,7 @@ static void heading(struct page *page, const char *words)
 	page_prose(page, words, 0, NULL);
 }
 
-/* -- sources
- * -------------------------------------------------------------------------------------------------
- */
+/* -- sources ----------------------------------------------------------------------------------- */
 
 /* Where the text of it stands, so that one who corrects the book finds it. */
 static const char *place_words(struct page *page, const struct source *text, struct span span)
@@ -57,9 +55,7 @@ static void row_body(struct page *page, const struct rulebook *book, const struc
 	field(page, "      in", place_words(page, row->text, row->span));
 }
 
-/* -- figures
- * -------------------------------------------------------------------------------------------------
- */
+/* -- figures ----------------------------------------------------------------------------------- */
 
 static const char *figure_words(uint8_t figure, struct arena *scratch)
 {
@@ -87,9 +83,7 @@ static bool caps(const uint8_t figures[MECHANISM_COUNT])
 	return figures[BACK_PRESSURE] < CATEGORY_MOST || figures[BACK_SIPHONAGE] < CATEGORY_MOST;
 }
 
-/* -- questions
- * -----------------------------------------------------------------------------------------------
- */
+/* -- questions --------------------------------------------------------------------------------- */
 
 static const char *number_words(const struct question *question, struct arena *scratch)
 {
@@ -215,9 +209,7 @@ static void questions(struct page *page, const struct rulebook *book, const ques
 	}
 }
 
-/* -- kinds
- * ---------------------------------------------------------------------------------------------------
- */
+/* -- kinds ------------------------------------------------------------------------------------- */
 
 static const char *inlets_words(const struct kind *kind, uint8_t inlets, struct arena *scratch)
 {
@@ -280,9 +272,7 @@ void rules_kind(struct page *page, const struct rulebook *book, const struct kin
 		rules_kind_row(page, book, kind, &kind->row[i]);
 }
 
-/* -- types
- * ---------------------------------------------------------------------------------------------------
- */
+/* -- types ------------------------------------------------------------------------------------- */
 
 void rules_type_row(struct page *page, const struct rulebook *book, const struct row *row)
 {

@@ -14,9 +14,7 @@ enum {
 	ASKS_MOST = 5,
 };
 
-/* -- headings
- * ------------------------------------------------------------------------------------------------
- */
+/* -- headings ---------------------------------------------------------------------------------- */
 
 void table_file(struct page *page, const char *name, const struct survey *survey)
 {
@@ -62,8 +60,7 @@ void table_room(struct page *page, const struct survey *survey, const struct ite
 	page_prose(page, NULL, 0, line);
 }
 
-/* -- a point's own line
- * -------------------------------------------------------------------------------------- */
+/* -- a point's own line ------------------------------------------------------------------------ */
 
 static const char *kind_words(struct page *page, const struct assessed *assessed)
 {
@@ -123,8 +120,7 @@ static void point_line(struct page *page, const struct assessed *assessed)
 	sink_text(page->sink, "\n");
 }
 
-/* -- below it: the path
- * -------------------------------------------------------------------------------------- */
+/* -- below it: the path ------------------------------------------------------------------------ */
 
 static bool same_range(struct range a, struct range b)
 {
@@ -248,8 +244,7 @@ static void path_lines(struct page *page, const struct assessed *assessed)
 		path_line(page, assessed, a->worst);
 }
 
-/* -- why, and what to ask
- * ------------------------------------------------------------------------------------ */
+/* -- why, and what to ask ---------------------------------------------------------------------- */
 
 static void reason_line(struct page *page, const struct because *because, const char *lead)
 {
@@ -287,13 +282,15 @@ static const char *ask_words(struct page *page, const struct assessed *assessed,
 {
 	const struct kind *kind = assessed_kind(assessed);
 	struct ask_name name = assessed_ask(assessed, ask);
+	int inlet =
+	        ask->item ? survey_inlet_index(assessed->survey, ask->item) : (int)ask->inlet_index;
 	const char *label;
 
 	if (ask->question != QUESTION_NONE)
 		label = assessed->survey->book->question[ask->question].label;
-	else if (kind && ask->inlet_index < kind->inlet_count)
+	else if (kind && inlet >= 0 && inlet < (int)kind->inlet_count)
 		label = arena_print(page->scratch, "What is fitted on the %s inlet?",
-		                    kind->inlet[ask->inlet_index].name);
+		                    kind->inlet[inlet].name);
 	else
 		label = "What is fitted?";
 	return arena_print(page->scratch, "%s [%s%s%s]", label ? label : "",
@@ -331,8 +328,7 @@ void table_point(struct page *page, const struct assessed *assessed)
 		           "a change, service or test could be due");
 }
 
-/* -- the last lines
- * ------------------------------------------------------------------------------------------ */
+/* -- the last lines ---------------------------------------------------------------------------- */
 
 void table_end(struct page *page, const struct rulebook *book, const struct tally *tally)
 {

@@ -57,8 +57,7 @@ static double seconds(clockid_t clock)
 	return (double)now.tv_sec + (double)now.tv_nsec / 1e9;
 }
 
-/* -- what is measured
- * ---------------------------------------------------------------------------------------- */
+/* -- what is measured -------------------------------------------------------------------------- */
 
 static void read_survey_file(struct bench *b, unsigned index, struct source *source)
 {
@@ -194,8 +193,7 @@ static void measure(struct bench *b)
 	}
 }
 
-/* -- the corpus
- * ---------------------------------------------------------------------------------------------- */
+/* -- the corpus -------------------------------------------------------------------------------- */
 
 static size_t write_survey(struct bench *b, struct corpus *corpus, unsigned index)
 {
@@ -237,9 +235,7 @@ static void remove_corpus(struct bench *b)
 	}
 }
 
-/* -- start-up
- * ------------------------------------------------------------------------------------------------
- */
+/* -- start-up ---------------------------------------------------------------------------------- */
 
 static double one_start(char *program, char *survey)
 {
@@ -290,9 +286,7 @@ static void measure_start(struct bench *b, char *program)
 	       best_start * 1000, best_start / best_bare, best_bare * 1000);
 }
 
-/* -- all of it
- * -----------------------------------------------------------------------------------------------
- */
+/* -- all of it --------------------------------------------------------------------------------- */
 
 static void read_book(struct bench *b, const char *path, struct arena *arena, struct source *source)
 {

@@ -39,9 +39,7 @@ static bool percent(struct writing *w, unsigned chance)
 	return below(w, 100) < chance;
 }
 
-/* -- answers
- * -------------------------------------------------------------------------------------------------
- */
+/* -- answers ----------------------------------------------------------------------------------- */
 
 static void number(struct writing *w, const struct question *question)
 {
@@ -150,9 +148,7 @@ static void scope_answers(struct writing *w, enum scope scope, const char *at, c
 	        before, after);
 }
 
-/* -- items
- * ---------------------------------------------------------------------------------------------------
- */
+/* -- items ------------------------------------------------------------------------------------- */
 
 static void protection(struct writing *w, const char *point, const char *inlet, unsigned place)
 {

@@ -18,7 +18,7 @@ check 'the protected point' grep -qE '^  P2 +Test tank +protected +- +3 +0 +0$' 
 check 'the undecided point' grep -qE '^  P3 +Test tank +undecided +[a-z -]+ 3 to 5 +0 to 2 0 to 2$' out
 check 'its path' out_says 'path  water in the tank, by back siphonage through the feed inlet'
 check 'why, with its source' out_says '[e2e_tank_dirty:'
-check 'source and standing' out_says 'Table of the test book, line 1; published]'
+check 'source and standing' out_says 'line 1; published]'
 check 'what to ask next' out_says 'Is the water dirty? [e2e_dirty]'
 check 'the counts' out_says '3 points: 1 short, 1 undecided, 0 not seen, 0 unproven, 1 protected'
 check 'the day' out_says 'for 2026-11-25.'
@@ -93,7 +93,7 @@ check 'it is called -' out_says '{"file": "-", '
 assess --format ndjson bad.yaml fine.yaml
 check_status 'a bad file and a good one' 3
 check 'the good one is assessed' [ "$(wc -l <out)" -eq 3 ]
-check 'the fault has its place' grep -qE '^bad\.yaml:13:15: ' err
+check 'the fault has its place' grep -qE '^bad\.yaml:14:15: ' err
 check 'and the word that was meant' err_says 'e2e_tank'
 check 'the line and a caret under it' grep -qE '^ +\^' err
 assess --format ndjson house.yaml none.yaml bad.yaml
@@ -103,7 +103,11 @@ check 'the others were tried' grep -q '^bad\.yaml:' err
 assess --rulebook none.yaml house.yaml
 check_status 'no such rulebook' 4
 assess --rulebook house.yaml house.yaml
-check_status 'a rulebook that is none' 3
+check_status 'a survey in place of a rulebook' 3
+check 'is said to be one' err_says 'house.yaml is a survey, not a rulebook'
+assess "$overlay" fine.yaml
+check_status 'a rulebook in place of a survey' 3
+check 'is said to be one' err_says 'overlay.yaml is a rulebook, not a survey'
 
 # -- output that nobody takes
 

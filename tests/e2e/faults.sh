@@ -15,7 +15,7 @@ check 'but how many were read' err_says 'files 1, faults 0, notices 0'
 
 faults bad.yaml
 check_status 'a bad survey' 3
-check 'place and nearest word' grep -qE '^bad\.yaml:13:15: .*e2e_tank' out
+check 'place and nearest word' grep -qE '^bad\.yaml:14:15: .*e2e_tank' out
 check 'all three of them' [ "$(grep -c '^bad\.yaml:' out)" -eq 3 ]
 check 'the source line' out_says 'kind: e2e_tnak'
 check 'the caret below it' grep -qE '^ +\^' out
@@ -28,10 +28,10 @@ spoiled() {
 	check "$1: says $3" grep -qE "^spoiled\\.yaml:$3" out
 }
 
-spoiled 'a value outside its domain' 's/e2e_dirty: no/e2e_dirty: perhaps/' '21:31: '
-spoiled 'a duplicate ref' 's/ref: P2$/ref: P1/' '17:14: '
-spoiled 'a duplicate key' 's/^        seen: yes/        kind: e2e_tank/' '14:9: '
-spoiled 'a feed that names nothing' 's/fed_by: cold, protection: \[ { ref: P2a/fed_by: cool, protection: [ { ref: P2a/' '20:34: '
+spoiled 'a value outside its domain' 's/e2e_dirty: no/e2e_dirty: perhaps/' '22:31: '
+spoiled 'a duplicate ref' 's/ref: P2$/ref: P1/' '18:14: '
+spoiled 'a duplicate key' 's/^        seen: yes/        kind: e2e_tank/' '15:9: '
+spoiled 'a feed that names nothing' 's/fed_by: cold, protection: \[ { ref: P2a/fed_by: cool, protection: [ { ref: P2a/' '21:35: '
 spoiled 'a format from the future' 's/^tundish: 1/tundish: 2/' '2:10: '
 spoiled 'not YAML' 's/^branches:/branches: [/' '[0-9]+:[0-9]+: '
 spoiled 'an alias' 's/ref: bench/ref: \*bench/' '4:8: '
@@ -39,15 +39,15 @@ spoiled 'an alias' 's/ref: bench/ref: \*bench/' '4:8: '
 sed 's/^        seen: yes/        sene: yes/' house.yaml >spoiled.yaml
 faults spoiled.yaml
 check_status 'an unknown key is a notice only' 0
-check 'it is named' grep -qE '^spoiled\.yaml:14:9: notice: ' out
+check 'it is named' grep -qE '^spoiled\.yaml:15:9: notice: ' out
 sed 's/^        seen: yes/        x-mine: yes/' house.yaml >spoiled.yaml
 faults spoiled.yaml
 check 'but the user'\''s own keys are not' out_is_empty
 
-printf '\xff\xfet\0u\0' >utf16.yaml
+printf '\377\376t\000u\000' >utf16.yaml
 faults utf16.yaml
 check_status 'UTF-16' 3
-printf '\xef\xbb\xbftundish: 1\r\n' >bom.yaml
+printf '\357\273\277tundish: 1\r\n' >bom.yaml
 faults bom.yaml
 check_status 'a byte order mark and CRLF are fine' 0
 : >empty.yaml

@@ -7,8 +7,8 @@ check_status 'the list' 0
 check 'the day' out_says ', for 2026-11-25'
 check 'at most 80 columns' [ "$(awk 'length > 80' "$work/out" | wc -l)" -eq 0 ]
 cp "$work/out" "$work/list"
-sed -n '/^Kinds/,/^$/s/^  \([a-z_0-9]*\).*/\1/p' "$work/list" >"$work/kinds"
-sed -n '/^Types/,/^$/s/^  \([A-Za-z_0-9]*\).*/\1/p' "$work/list" >"$work/types"
+sed -n '/^Kinds/,/^$/s/^  \([a-z_0-9][a-z_0-9]*\).*/\1/p' "$work/list" >"$work/kinds"
+sed -n '/^Types/,/^$/s/^  \([A-Za-z_0-9][A-Za-z_0-9]*\).*/\1/p' "$work/list" >"$work/types"
 check 'there are kinds' [ "$(wc -l <"$work/kinds")" -ge 12 ]
 check 'there are types' [ "$(wc -l <"$work/types")" -ge 19 ]
 
