@@ -162,6 +162,9 @@ START_TEST(sizes_that_overflow_fail)
 	ck_assert_ptr_null(arena_copy(&arena, "", SIZE_MAX));
 	ck_assert_ptr_null(arena_grow(&arena, some, 8, &room, SIZE_MAX / 8));
 	ck_assert_uint_eq(room, 8);
+	/* 16 of these come to 16 bytes where sizes wrap round. */
+	ck_assert_ptr_null(arena_grow(&arena, some, 8, &room, SIZE_MAX / 16 + 2));
+	ck_assert_uint_eq(room, 8);
 	room = SIZE_MAX;
 	ck_assert_ptr_null(arena_grow(&arena, some, SIZE_MAX, &room, 1));
 	ck_assert_uint_eq(room, SIZE_MAX);

@@ -10,6 +10,7 @@
 #include <stdlib.h>
 #include <string.h>
 #include <unistd.h>
+#include <wchar.h>
 
 static struct sink sink;
 static struct err err;
@@ -208,6 +209,26 @@ START_TEST(a_pipe_that_does_not_block_gets_everything)
 }
 END_TEST
 
+/* No character of any encoding: the C library cannot print it. */
+START_TEST(a_print_that_cannot_be_made_is_a_failure)
+{
+	sink_to_memory(&sink);
+	sink_print(&sink, "%lc", (wint_t)0xDFFFFFFF);
+	ck_assert(!sink_flush(&sink, &err));
+	ck_assert_int_eq(err.kind, ERR_IO);
+	ck_assert_int_eq(sink.reason, EILSEQ);
+}
+END_TEST
+
+START_TEST(the_first_reason_is_kept)
+{
+	sink_to_memory(&sink);
+	sink_bytes(&sink, "never read", SIZE_MAX / 2);
+	sink_print(&sink, "%lc", (wint_t)0xDFFFFFFF);
+	ck_assert_int_eq(sink.reason, ENOMEM);
+}
+END_TEST
+
 START_TEST(finish_accepts_a_zeroed_sink)
 {
 	struct sink zeroed = {0};
@@ -259,6 +280,8 @@ int main(void)
 	tcase_add_test(tcase, a_closed_pipe_is_told_once_and_sticks);
 	tcase_add_test(tcase, a_failure_on_the_way_is_told_at_the_flush);
 	tcase_add_test(tcase, a_pipe_that_does_not_block_gets_everything);
+	tcase_add_test(tcase, a_print_that_cannot_be_made_is_a_failure);
+	tcase_add_test(tcase, the_first_reason_is_kept);
 	tcase_add_test(tcase, finish_accepts_a_zeroed_sink);
 	tcase_add_test(tcase, the_first_error_wins);
 	tcase_add_test(tcase, a_long_error_is_cut_at_a_whole_character);

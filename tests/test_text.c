@@ -251,7 +251,7 @@ START_TEST(wrapping_ends_and_keeps_all_letters)
 END_TEST
 
 static const char *const words[] = {"kitchen_mixer",  "bath", "bidet", "basin", "back_pressure",
-                                    "back_siphonage", "ED",   "EB",    "hose"};
+                                    "back_siphonage", "ED",   "EB",    "hose",  "tap"};
 
 static const struct {
 	const char *word, *nearest;
@@ -272,6 +272,7 @@ static const struct {
         {"basit",           "basin"         },
         {"bidit",           "bidet"         },
         {"hsoe",            "hose"          },
+        {"tab",             "tap"           },
         {"washing_machine", NULL            },
         {"",                NULL            },
 };

@@ -78,9 +78,6 @@ static int point_width(int32_t point)
 		return 1;
 	int width = utf8proc_charwidth(point);
 
-	/* A terminal shows something for what it does not know: one column. */
-	if (width == 0 && utf8proc_category(point) == UTF8PROC_CATEGORY_CN)
-		return 1;
 	return width < 0 ? 0 : width > 2 ? 2 : width;
 }
 
