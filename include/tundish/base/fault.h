@@ -64,7 +64,9 @@ struct place source_place(const struct source *source, size_t at);
 
 /**
  * One fault as a person reads it: `name:line:column: message`, the source line, and a caret under the place. The
- * line is cut to fit 100 columns around the caret; tabs are shown as one blank; control characters as `?`.
+ * line is cut to fit 100 columns around the caret; tabs are shown as one blank; what
+ * must not reach a terminal (text_is_control) as `?`, in name and message too.
+ * A fault with no place in its source is `name: message` alone, one with no source `message`.
  * A notice says so: `name:line:column: notice: message`.
  *
  * @return the text, ending in a newline, in @p arena; NULL when there is no memory.

@@ -8,7 +8,10 @@
 #include <stdbool.h>
 #include <stddef.h>
 
-/** @return whether all of @p text is one number such as `20`, `-4`, `0.5`; then @p value is it. At most 15 digits. */
+/**
+ * @return whether all of @p text is one number such as `20`, `-4`, `0.5`; then @p value is it. At most 15 digits. Not
+ *         `.5`, `5.`, `+5`; nor `010`, which other readers of the same file take for octal.
+ */
 bool number_parse(const char *text, size_t length, double *value);
 
 enum unit_result {
@@ -25,6 +28,8 @@ enum unit_result {
  * Known: Pa kPa MPa bar mbar psi m(head, where a pressure is expected) | mm cm m in (also `"` and fractions 1/2, 3/4,
  * 1 1/4) | l/min l/s m3/h | l litres m3 | C K | s min h days years.
  *
+ * A fraction alone is a bore in inches. A conversion rounds once: 0.07 bar is 7 kPa exactly. A year is 365.25 days.
+ *
  * @p unit   the unit expected: "kpa", "mbar", "mm", "m", "l_min", "l_s", "l", "c", "years", ... as in question keys; NULL or
  *           "" for a count.
  * @p value  out, in the unit expected; untouched for UNIT_OTHER and UNIT_BAD.
@@ -33,7 +38,7 @@ enum unit_result {
  */
 enum unit_result number_with_unit(const char *text, size_t length, const char *unit, double *value);
 
-/** Shortest decimal that reads back the same, at most 15 digits, no exponent. @p out holds at least 32 bytes. */
+/** Shortest decimal that reads back the same, at most 15 digits, no exponent, never `-0`. `?` for 1e15 and more and no number. */
 void number_format(double value, char out[32]);
 
 #endif
