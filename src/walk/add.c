@@ -9,17 +9,6 @@
 /* -- where a new item goes
  * ------------------------------------------------------------------------------------- */
 
-static const char *sibling_before(const struct item *parent, enum scope scope,
-                                  const struct item *of)
-{
-	const char *ref = "";
-
-	for (size_t i = 0; i < parent->child_count && parent->child[i] != of; i++)
-		if (parent->child[i]->scope == scope)
-			ref = parent->child[i]->ref;
-	return ref;
-}
-
 static const char *new_where(struct walk *walk, const struct item *parent, enum scope scope,
                              const char *ref)
 {
@@ -265,6 +254,27 @@ static struct item *add_item(struct walk *walk, const char *text)
 	return where != NULL && step_change(walk, where, NULL, text, true) ? item : NULL;
 }
 
+/* What is asked of the item and can move the verdict; else what is not answered. */
+static void focus_open(struct walk *walk, const struct item *item)
+{
+	struct item_form *form = &walk->form;
+
+	if (form->item->scope == SCOPE_POINT)
+		verdict_now(walk, form->item);
+	for (int asked = 1; asked >= 0; asked--) {
+		for (size_t i = 0; i < form->count; i++) {
+			const struct line *line = &form->line[i];
+
+			if (line->item != item || line->form != LINE_ANSWER ||
+			    item_answer(item, line->question) != NULL ||
+			    (asked == 1 && !line_is_asked(walk, line)))
+				continue;
+			form->focus = i;
+			return;
+		}
+	}
+}
+
 /* Where the new item is answered: rooms in the house, points on their own, all else where it was
  * added. */
 static void show_added(struct walk *walk, struct item *item)
@@ -272,25 +282,19 @@ static void show_added(struct walk *walk, struct item *item)
 	house_focus(walk, item);
 	if (item->scope == SCOPE_ROOM) {
 		show_house(walk);
+		house_focus(walk, item);
 		say(walk, "%s is there. a adds what is in it.",
 		    item_title(walk, item, &walk->scratch));
 		return;
 	}
 	if (item->scope == SCOPE_POINT) {
 		show_form(walk, item);
+		form_next_ask(walk);
 		return;
 	}
 	if (item->scope == SCOPE_PART || item->scope == SCOPE_BRANCH)
 		show_form(walk, walk->survey->premises);
-	for (size_t i = 0; i < walk->form.count; i++) {
-		const struct line *line = &walk->form.line[i];
-
-		if (line->item == item && line->form == LINE_ANSWER &&
-		    item_answer(item, line->question) == NULL) {
-			walk->form.focus = i;
-			return;
-		}
-	}
+	focus_open(walk, item);
 }
 
 void add_named(struct walk *walk, const char *text)

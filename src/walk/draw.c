@@ -262,9 +262,17 @@ static void draw_views(struct walk *walk, struct screen *screen, struct area are
 	}
 }
 
+/* A form that no verdict belongs to needs no room for one. */
+static int fold_rows(const struct walk *walk, const struct screen *screen, struct area area)
+{
+	if (in_form(walk) && walk->form.item->scope != SCOPE_POINT)
+		return 0;
+	return area.cols >= COLS_FOLD && screen->rows >= ROWS_FOLD ? FOLD_ROWS : 1;
+}
+
 static void draw_narrow(struct walk *walk, struct screen *screen, struct area area)
 {
-	int fold = area.cols >= COLS_FOLD && screen->rows >= ROWS_FOLD ? FOLD_ROWS : 1;
+	int fold = fold_rows(walk, screen, area);
 	struct area view = {area.row, area.col, area.rows - fold, area.cols};
 	struct area under = {area.row + area.rows - fold, area.col, fold, area.cols};
 
@@ -274,7 +282,7 @@ static void draw_narrow(struct walk *walk, struct screen *screen, struct area ar
 	}
 	if (fold == FOLD_ROWS)
 		draw_fold(walk, screen, under);
-	else
+	else if (fold == 1)
 		draw_one_line(walk, screen, under);
 	draw_view(walk, screen, view);
 }

@@ -84,22 +84,37 @@ void form_move(struct walk *walk, int by)
 /* -- what can still move the verdict
  * --------------------------------------------------------------------------- */
 
-static bool line_asks(const struct line *line, const struct ask *ask)
+unsigned ask_inlet(const struct walk *walk, const struct ask *ask)
 {
-	if (ask->question == QUESTION_NONE)
-		return line->form == LINE_FITTED && line->inlet_index == ask->inlet_index;
-	if (line->form != LINE_ANSWER || line->question != ask->question)
+	int index;
+
+	if (ask->inlet_index < INLETS_MOST || ask->item == NULL || ask->item->scope != SCOPE_INLET)
+		return ask->inlet_index;
+	index = survey_inlet_index(walk->survey, ask->item);
+	return index < 0 ? INLETS_MOST : (unsigned)index;
+}
+
+/* An inlet that the survey lacks has an item of the judge's own, so inlets are told by their place
+ * in the kind. */
+static bool line_asks(const struct walk *walk, const struct line *line, const struct ask *ask)
+{
+	bool of_inlet = ask->item == NULL || ask->item->scope == SCOPE_INLET;
+
+	if (of_inlet && line->inlet_index != ask_inlet(walk, ask))
 		return false;
-	if (line->item == NULL)
-		return (ask->item == NULL || ask->item == line->point) &&
-		       line->inlet_index == ask->inlet_index;
-	return line->item == ask->item;
+	if (ask->question == QUESTION_NONE)
+		return line->form == LINE_FITTED && of_inlet;
+	/* a question of a test, where none was made yet */
+	if (line->form == LINE_ADD && line->scope == SCOPE_TEST && line->item == ask->item)
+		return walk->book->question[ask->question].scope == SCOPE_TEST;
+	return line->form == LINE_ANSWER && line->question == ask->question &&
+	       (of_inlet || line->item == ask->item);
 }
 
 size_t form_find_ask(const struct walk *walk, const struct ask *ask)
 {
 	for (size_t i = 0; i < walk->form.count; i++)
-		if (line_asks(&walk->form.line[i], ask))
+		if (line_asks(walk, &walk->form.line[i], ask))
 			return i;
 	return walk->form.count;
 }
@@ -111,7 +126,7 @@ bool line_is_asked(const struct walk *walk, const struct line *line)
 	if (verdicts->of != walk->form.item || !verdicts->ok)
 		return false;
 	for (size_t i = 0; i < verdicts->now.ask_count; i++)
-		if (line_asks(line, &verdicts->now.ask[i]))
+		if (line_asks(walk, line, &verdicts->now.ask[i]))
 			return true;
 	return false;
 }
@@ -156,7 +171,7 @@ static void next_open(struct walk *walk)
 	say(walk, "All is answered here.");
 }
 
-static void next_ask(struct walk *walk)
+void form_next_ask(struct walk *walk)
 {
 	struct item_form *form = &walk->form;
 	const struct assessment *now;
@@ -334,7 +349,7 @@ void form_press(struct walk *walk, enum request request, const struct walk_key *
 	else if (request == REQUEST_LAST)
 		form_move(walk, (int)form->count);
 	else if (request == REQUEST_NEXT_ASK)
-		next_ask(walk);
+		form_next_ask(walk);
 	else if (request == REQUEST_BACK)
 		show_house(walk);
 }

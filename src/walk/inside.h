@@ -247,7 +247,11 @@ struct line *form_line(struct walk *walk);
 bool line_can_focus(const struct line *line);
 void form_focus(struct walk *walk, const char *where);
 void form_move(struct walk *walk, int by);
+/** Go to the next question that can still move the verdict. */
+void form_next_ask(struct walk *walk);
 void form_press(struct walk *walk, enum request request, const struct walk_key *key);
+/** The inlet that is asked about, by its place in the kind; INLETS_MOST where it is none. */
+unsigned ask_inlet(const struct walk *walk, const struct ask *ask);
 /** The line that asks this, or form.count. */
 size_t form_find_ask(const struct walk *walk, const struct ask *ask);
 bool line_is_asked(const struct walk *walk, const struct line *line);

@@ -238,7 +238,7 @@ static const char *ask_words(const struct walk *walk, const struct assessment *n
 
 	if (ask->question == QUESTION_NONE || ask->item == NULL || ask->item->scope == SCOPE_INLET)
 		return arena_print(arena, "%s inlet: %s",
-		                   inlet_name(walk, now->point, ask->inlet_index), label);
+		                   inlet_name(walk, now->point, ask_inlet(walk, ask)), label);
 	if (ask->item == now->point)
 		return label;
 	return arena_print(arena, "%s: %s", item_title(walk, ask->item, arena), label);
@@ -285,8 +285,8 @@ static void add_point(struct pane *pane, struct walk *walk, struct item *point, 
 		if (path != NULL)
 			add_path(pane, walk, point, path, arena);
 	}
-	add_because(pane, walk, now, arena);
 	add_asks(pane, walk, now, arena);
+	add_because(pane, walk, now, arena);
 }
 
 static void add_house(struct pane *pane, struct walk *walk, struct arena *arena)

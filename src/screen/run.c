@@ -1,0 +1,144 @@
+/*
+ * The loop: keys to the walk, effects to the host, cells to the terminal. Nothing is written unless
+ * something came in.
+ */
+#include "tundish/screen/run.h"
+
+#include "inside.h"
+
+#include <signal.h>
+
+enum {
+	FAILURES_MOST =
+	        16, /* times that there was input and yet no key, in a row: the terminal is gone */
+	PASTE_PATIENCE_MS = 1000, /* a paste whose end does not come is over */
+};
+
+struct running {
+	struct walk *walk;
+	const struct screen_host *host;
+	const struct screen_options *options;
+	struct screen screen;
+	struct key_reader reader;
+	struct screen_result result;
+	int failures;
+	bool ended;
+};
+
+static void end(struct running *run, enum screen_end how)
+{
+	run->result.end = how;
+	run->ended = true;
+}
+
+static void carry_out(struct running *run)
+{
+	struct walk_effect effect;
+
+	while (!run->ended && walk_next_effect(run->walk, &effect)) {
+		switch (effect.form) {
+		case WALK_COMMITTED:
+			if (run->host->committed != NULL)
+				run->host->committed(run->host->context, run->walk,
+				                     &effect.changes);
+			break;
+		case WALK_SAVE:
+			run->host->save(run->host->context, run->walk);
+			break;
+		case WALK_LEAVE:
+			run->result.leaving = effect.leaving;
+			end(run, SCREEN_LEFT);
+			break;
+		}
+	}
+}
+
+static void draw(struct running *run)
+{
+	int rows, cols;
+
+	getmaxyx(stdscr, rows, cols);
+	if ((rows != run->screen.rows || cols != run->screen.cols) &&
+	    !screen_resize(&run->screen, rows, cols))
+		return;
+	walk_draw(run->walk, &run->screen);
+	paint(&run->screen, run->options->ascii);
+}
+
+static void press(struct running *run, const struct walk_key *key)
+{
+	run->failures = 0;
+	walk_press(run->walk, key);
+	carry_out(run);
+}
+
+static void hear(struct running *run, int news)
+{
+	if (news == NEWS_INTERRUPT)
+		press(run, &(struct walk_key){.name = WALK_KEY_INTERRUPT});
+	else if (news == NEWS_SIZE)
+		terminal_fit();
+	else if (news == NEWS_STOP)
+		terminal_stop();
+	else {
+		run->result.signal = news == NEWS_HANGUP ? SIGHUP : SIGTERM;
+		end(run, SCREEN_SIGNAL);
+	}
+}
+
+static void read_keys(struct running *run)
+{
+	struct walk_key key;
+
+	run->failures++;
+	while (!run->ended && keys_next(&run->reader, &key))
+		press(run, &key);
+	if (run->failures > FAILURES_MOST)
+		end(run, SCREEN_LOST);
+}
+
+static void turn(struct running *run)
+{
+	bool pasting = run->reader.pasting;
+	size_t pasted = run->reader.paste_length;
+	int news = terminal_wait(pasting ? PASTE_PATIENCE_MS : -1);
+	struct walk_key key;
+
+	if (news > 0) {
+		hear(run, news);
+		return;
+	}
+	if (news < 0) {
+		end(run, SCREEN_LOST);
+		return;
+	}
+	read_keys(run);
+	if (pasting && run->reader.pasting && run->reader.paste_length == pasted &&
+	    keys_end_paste(&run->reader, &key))
+		press(run, &key);
+}
+
+struct screen_result screen_run(struct walk *walk, const struct screen_host *host,
+                                const struct screen_options *options, struct err *err)
+{
+	/* the reader holds a whole paste: not for the stack */
+	static struct running run;
+
+	run = (struct running){.walk = walk, .host = host, .options = options};
+	run.result.end = SCREEN_FAILED;
+	if (!screen_init(&run.screen, 0, 0)) {
+		err_set(err, ERR_MEMORY, "no memory for a screen");
+		return run.result;
+	}
+	if (terminal_open(options, err)) {
+		draw(&run);
+		while (!run.ended) {
+			turn(&run);
+			if (!run.ended)
+				draw(&run);
+		}
+		terminal_close();
+	}
+	screen_finish(&run.screen);
+	return run.result;
+}
