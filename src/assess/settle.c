@@ -142,12 +142,45 @@ static bool measures(const struct question *measured, question_index number)
 	return false;
 }
 
+static bool measure_shares(const struct question *a, const struct question *b)
+{
+	if (a->measure->left.question != QUESTION_NONE && measures(b, a->measure->left.question))
+		return true;
+	for (size_t i = 0; i < a->measure->right_count; i++)
+		if (a->measure->right[i].question != QUESTION_NONE &&
+		    measures(b, a->measure->right[i].question))
+			return true;
+	return false;
+}
+
+static bool tests_number_of(const struct condition *condition, const struct question *measured)
+{
+	if (!condition)
+		return false;
+	if (condition->form == CONDITION_TEST && measures(measured, condition->question))
+		return true;
+	for (const struct condition *child = condition->child; child; child = child->next)
+		if (tests_number_of(child, measured))
+			return true;
+	return false;
+}
+
+static void say_measured(struct settling *settling, const struct question *measured,
+                         const char *what, const char *id)
+{
+	fault_add(settling->faults, SEVERITY_FAULT, measured->text, measured->span,
+	          "measured test '%s' uses a number that %s '%s' tests too: only one of the two "
+	          "may",
+	          measured->id, what, id);
+}
+
 /**
  * A measured test enters a diagram as a yes/no of its own, which is exact only where no other test
- * of the same rows looks at its numbers: so that is refused.
+ * of the same rows looks at its numbers: so that is refused. Rows of other kinds and types may:
+ * they are asked of another item.
  */
 static void check_measured(struct settling *settling, const question_index *asked,
-                           size_t asked_count)
+                           size_t asked_count, const struct row *row, size_t row_count)
 {
 	const struct rulebook *book = settling->book;
 
@@ -156,21 +189,31 @@ static void check_measured(struct settling *settling, const question_index *aske
 
 		if (measured->form != FORM_MEASURED)
 			continue;
-		for (size_t j = 0; j < asked_count; j++) {
+		for (size_t r = 0; r < row_count; r++)
+			if (tests_number_of(row[r].when, measured))
+				say_measured(settling, measured, "row", row[r].id);
+		for (size_t j = i + 1; j < asked_count; j++) {
 			const struct question *other = &book->question[asked[j]];
 
-			if (i == j ||
-			    !(other->form == FORM_MEASURED
-			              ? j > i && measures(other, measured->measure->left.question)
-			              : other->cut_count > 0 && measures(measured, asked[j])))
-				continue;
-			fault_add(
-			        settling->faults, SEVERITY_FAULT, measured->text, measured->span,
-			        "measured test '%s' uses a number that '%s' tests too: only one of "
-			        "the two may",
-			        measured->id, other->id);
+			if (other->form == FORM_MEASURED && measure_shares(measured, other))
+				say_measured(settling, measured, "measured test", other->id);
 		}
 	}
+}
+
+/** The same for the rows of a type's series, which are asked with it. */
+static void check_measured_type(struct settling *settling, const struct type *type)
+{
+	check_measured(settling, type->question, type->question_count, type->row, type->row_count);
+	for (size_t s = 0; s < type->series_count; s++)
+		for (size_t i = 0; i < type->question_count; i++) {
+			const struct question *measured =
+			        &settling->book->question[type->question[i]];
+
+			if (measured->form == FORM_MEASURED &&
+			    tests_number_of(type->series[s].row.when, measured))
+				say_measured(settling, measured, "row", type->series[s].row.id);
+		}
 }
 
 static bool fill_words(struct rulebook *book)
@@ -232,8 +275,9 @@ bool rulebook_settle(struct rulebook *book, struct faults *faults)
 		count_cells(&settling, &book->question[q]);
 	visit_book(&settling, settle_test);
 	for (size_t k = 0; k < book->kind_count; k++)
-		check_measured(&settling, book->kind[k].question, book->kind[k].question_count);
+		check_measured(&settling, book->kind[k].question, book->kind[k].question_count,
+		               book->kind[k].row, book->kind[k].row_count);
 	for (size_t t = 0; t < book->type_count; t++)
-		check_measured(&settling, book->type[t].question, book->type[t].question_count);
+		check_measured_type(&settling, &book->type[t]);
 	return faults->fatal == 0;
 }
