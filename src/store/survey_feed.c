@@ -23,6 +23,7 @@ struct fed {
 
 struct feeds {
 	struct survey_reader *reader;
+	bool points_feed; /* a branch starts at a point: else no loop goes through one */
 	struct edge *edge;
 	size_t edge_count, edge_room;
 	struct fed *fed; /* by address */
@@ -112,17 +113,23 @@ static void add_edge(struct feeds *feeds, const struct item *item, const struct 
 }
 
 static void check_word(struct feeds *feeds, const struct item *item, enum form form,
-                       const char *word, struct span span)
+                       const char *text, size_t length, struct span span)
 {
 	struct survey_reader *reader = feeds->reader;
 	const struct item *target;
+	const char *word;
 
-	if (form == FORM_FEED && strcmp(word, "main") == 0)
+	if (form == FORM_FEED && length == 4 && memcmp(text, "main", 4) == 0)
 		return;
-	target = survey_find(reader->survey, word, strlen(word));
-	if (!target || !fits(reader, item, form, target))
-		names_nothing(reader, item, form, word, span);
-	else if (form == FORM_FEED)
+	target = survey_find(reader->survey, text, length);
+	if (!target || !fits(reader, item, form, target)) {
+		word = arena_copy(&reader->survey->arena, text, length);
+		if (word)
+			names_nothing(reader, item, form, word, span);
+		return;
+	}
+	feeds->points_feed |= target->scope == SCOPE_POINT;
+	if (form == FORM_FEED && (item->scope == SCOPE_BRANCH || feeds->points_feed))
 		add_edge(feeds, item, target, span);
 }
 
@@ -135,14 +142,27 @@ static void check_answer(struct feeds *feeds, const struct item *item, enum form
 		return;
 	while (*next) {
 		size_t length = strcspn(next, ",");
-		const char *word = arena_copy(&feeds->reader->survey->arena, next, length);
 
-		if (!word) {
-			feeds->reader->no_memory = true;
-			return;
-		}
-		check_word(feeds, item, form, word, answer->span);
+		check_word(feeds, item, form, next, length, answer->span);
 		next += length + strspn(next + length, ", ");
+	}
+}
+
+/* Branches first: they say whether points can be on a loop. */
+static void check_of_scope(struct feeds *feeds, bool branches)
+{
+	const struct survey_reader *reader = feeds->reader;
+
+	for (size_t i = 0; i < reader->reference_count; i++) {
+		const struct reference *reference = &reader->reference[i];
+		const struct answer *answer;
+
+		if ((reference->item->scope == SCOPE_BRANCH) != branches)
+			continue;
+		answer = item_answer(reference->item, reference->question);
+		if (answer)
+			check_answer(feeds, reference->item,
+			             reader->book->question[reference->question].form, answer);
 	}
 }
 
@@ -303,14 +323,8 @@ void check_references(struct survey_reader *reader)
 {
 	struct feeds feeds = {.reader = reader};
 
-	for (size_t i = 0; i < reader->reference_count; i++) {
-		const struct reference *reference = &reader->reference[i];
-		const struct answer *answer = item_answer(reference->item, reference->question);
-
-		if (answer)
-			check_answer(&feeds, reference->item,
-			             reader->book->question[reference->question].form, answer);
-	}
+	check_of_scope(&feeds, true);
+	check_of_scope(&feeds, false);
 	if (feeds.edge_count > 0 && number_fed(&feeds) && peel(&feeds))
 		find_loops(&feeds);
 }

@@ -72,6 +72,25 @@ static void take_over(struct survey_reader *reader, const struct open *open, str
 			reader->reference[i].item = named;
 }
 
+/* Room for what most have: arrays that grow by themselves start with more than an inlet ever needs.
+ */
+static void make_room(struct survey_reader *reader, struct item *item)
+{
+	static const unsigned char answers[SCOPE_COUNT] = {
+	        [SCOPE_PART] = 2,  [SCOPE_BRANCH] = 2,     [SCOPE_ROOM] = 3, [SCOPE_POINT] = 8,
+	        [SCOPE_INLET] = 1, [SCOPE_PROTECTION] = 4, [SCOPE_TEST] = 4, [SCOPE_ACTION] = 4,
+	};
+	static const unsigned char children[SCOPE_COUNT] = {[SCOPE_POINT] = 2, [SCOPE_INLET] = 1};
+	struct arena *arena = &reader->survey->arena;
+
+	item->answer = arena_take(arena, answers[item->scope] * sizeof(*item->answer));
+	item->answer_room = item->answer ? answers[item->scope] : 0;
+	if (children[item->scope] == 0)
+		return;
+	item->child = arena_take(arena, children[item->scope] * sizeof(struct item *));
+	item->child_room = item->child ? children[item->scope] : 0;
+}
+
 static void refuse_ref(struct survey_reader *reader, const char *ref, const char *why)
 {
 	const struct survey *survey = reader->survey;
@@ -115,6 +134,8 @@ static void take_ref(struct survey_reader *reader, struct open *open)
 	item->span.at = open->at;
 	if (open->item)
 		take_over(reader, open, item);
+	else
+		make_room(reader, item);
 	open->item = item;
 }
 
@@ -185,6 +206,7 @@ static struct item *add_inlet(struct survey_reader *reader, struct item *point, 
 		reader_starves(reader);
 		return NULL;
 	}
+	make_room(reader, inlet);
 	inlet->span = span;
 	return inlet;
 }

@@ -202,6 +202,58 @@ static void note_reference(struct survey_reader *reader, struct item *item, ques
 	grown[reader->reference_count++] = (struct reference){item, question};
 }
 
+/* Most answers are one word that the rulebook or the survey knows: these need no reading and no
+ * copy. */
+static const char *known_word(const struct survey_reader *reader, const struct question *question,
+                              const struct value *value, cells *may)
+{
+	const struct rulebook *book = reader->book;
+	const struct item *branch;
+	uint16_t index;
+	int cell;
+
+	switch (question->form) {
+	case FORM_CHOICE:
+		cell = question_option(question, value->text, value->length);
+		*may = cell < 0 ? 0 : (cells)1 << cell;
+		return cell < 0 ? NULL : question->option[cell].id;
+	case FORM_YES_NO:
+		cell = strcmp(value->text, "yes") == 0 ? CELL_YES : CELL_NO;
+		*may = (cells)1 << cell;
+		return cell == CELL_YES ? "yes" : strcmp(value->text, "no") == 0 ? "no" : NULL;
+	case FORM_KIND:
+		index = rulebook_kind(book, value->text, value->length);
+		return index == INDEX_NONE ? NULL : book->kind[index].id;
+	case FORM_TYPE:
+		index = rulebook_type(book, value->text, value->length);
+		return index == INDEX_NONE ? NULL : book->type[index].id;
+	case FORM_FEED:
+		branch = survey_find(reader->survey, value->text, value->length);
+		return branch ? branch->ref : strcmp(value->text, "main") == 0 ? "main" : NULL;
+	case FORM_NUMBER:
+	case FORM_DATE:
+	case FORM_TEXT:
+	case FORM_PART:
+	case FORM_MEASURED:
+	case FORM_COUNT:
+		break;
+	}
+	return NULL;
+}
+
+static bool read_word(const struct survey_reader *reader, question_index index,
+                      const struct value *value, struct answer *out)
+{
+	const struct question *question = &reader->book->question[index];
+	struct answer answer = {.question = index, .may = question_all(question)};
+
+	answer.text = known_word(reader, question, value, &answer.may);
+	if (!answer.text)
+		return false;
+	*out = answer;
+	return true;
+}
+
 static void put_value(struct survey_reader *reader, struct item *item, question_index index,
                       const struct value *value)
 {
@@ -220,7 +272,8 @@ static void put_value(struct survey_reader *reader, struct item *item, question_
 		             question->label);
 		return;
 	}
-	if (!answer_read(reader->book, index, value->text, value->length, &reader->survey->arena,
+	if (!read_word(reader, index, value, &answer) &&
+	    !answer_read(reader->book, index, value->text, value->length, &reader->survey->arena,
 	                 &answer, &reader->err)) {
 		survey_fault(reader, value->span, "%s", reader->err.message);
 		reader->err = (struct err){0};
@@ -251,12 +304,26 @@ static void put_aside(struct survey_reader *reader, struct item *item, const cha
 	grown->value.text = text;
 }
 
+/* What every item of the scope is asked stands in its own map; what its kind or type asks, in a map
+ * below. */
+static question_index find_question(const struct survey_reader *reader, const struct item *item,
+                                    const char *at, const struct key *key)
+{
+	question_index found = QUESTION_NONE;
+
+	if (at[0] == '\0')
+		found = rulebook_question(reader->book, item->scope, INDEX_NONE, at, key->text,
+		                          key->length);
+	if (found == QUESTION_NONE)
+		found = rulebook_question(reader->book, item->scope, owner_of(item), at, key->text,
+		                          key->length);
+	return found;
+}
+
 void read_answer(struct survey_reader *reader, struct item *item, const char *at,
                  const struct key *key)
 {
-	uint16_t owner = owner_of(item);
-	question_index question =
-	        rulebook_question(reader->book, item->scope, owner, at, key->text, key->length);
+	question_index question = find_question(reader, item, at, key);
 	struct value value;
 
 	if (question == QUESTION_NONE && at[0] == '\0') {
@@ -267,7 +334,7 @@ void read_answer(struct survey_reader *reader, struct item *item, const char *at
 			return;
 		}
 	}
-	if (question == QUESTION_NONE && !(has_owner(item) && owner == INDEX_NONE)) {
+	if (question == QUESTION_NONE && !(has_owner(item) && owner_of(item) == INDEX_NONE)) {
 		unknown_key(reader, item, at, key);
 		events_skip(&reader->events);
 		return;
@@ -313,8 +380,7 @@ void settle_asides(struct survey_reader *reader, struct item *item, size_t from,
 	for (size_t i = from; i < reader->aside_count; i++) {
 		struct aside *aside = &reader->aside[i];
 		question_index question =
-		        rulebook_question(reader->book, aside->item->scope, owner_of(aside->item),
-		                          aside->at, aside->key.text, aside->key.length);
+		        find_question(reader, aside->item, aside->at, &aside->key);
 
 		if (question != QUESTION_NONE)
 			put_value(reader, aside->item, question, &aside->value);
