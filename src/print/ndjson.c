@@ -2,6 +2,7 @@
 
 #include "tundish/base/text.h"
 
+#include <stdint.h>
 #include <stdio.h>
 #include <string.h>
 
@@ -29,19 +30,45 @@ static void escape(struct sink *sink, unsigned char byte)
 	sink_bytes(sink, text, 6);
 }
 
+/* How many bytes at the start need no escape: eight at a time, since nearly all are of this sort.
+ */
+static size_t plain_length(const char *text, size_t length)
+{
+	const uint64_t ones = UINT64_C(0x0101010101010101), tops = ones << 7;
+	size_t i = 0;
+
+	for (; i + 8 <= length; i += 8) {
+		uint64_t eight, quote, slash, deleted;
+		memcpy(&eight, text + i, 8);
+		quote = eight ^ ones * '"';
+		slash = eight ^ ones * '\\';
+		deleted = eight ^ ones * 0x7f;
+		/* The top bit of a byte is set where it is below 0x20, or where one of the three is
+		 * zero. */
+		uint64_t found = ((eight - ones * 0x20) & ~eight) | ((quote - ones) & ~quote) |
+		                 ((slash - ones) & ~slash) | ((deleted - ones) & ~deleted);
+		if (found & tops)
+			break;
+	}
+	for (; i < length; i++) {
+		unsigned char byte = (unsigned char)text[i];
+		if (byte < 0x20 || byte == '"' || byte == '\\' || byte == 0x7f)
+			break;
+	}
+	return i;
+}
+
 static void escaped(struct sink *sink, const char *text, size_t length)
 {
-	size_t from = 0;
-
-	for (size_t i = 0; i < length; i++) {
-		unsigned char byte = (unsigned char)text[i];
-		if (byte >= 0x20 && byte != '"' && byte != '\\' && byte != 0x7f)
-			continue;
-		sink_bytes(sink, text + from, i - from);
-		escape(sink, byte);
-		from = i + 1;
+	while (length > 0) {
+		size_t plain = plain_length(text, length);
+		sink_bytes(sink, text, plain);
+		if (plain == length)
+			return;
+		escape(sink, (unsigned char)text[plain]);
+		text += plain + 1;
+		length -= plain + 1;
 	}
-	sink_bytes(sink, text + from, length - from);
 }
 
 void json_string(struct sink *sink, const char *text)
@@ -62,6 +89,18 @@ void json_string(struct sink *sink, const char *text)
 	PUT(sink, "\"");
 }
 
+/* The same for what comes out of a survey or a rulebook, whose readers let only UTF-8 in. */
+static void read_string(struct sink *sink, const char *text)
+{
+	if (!text) {
+		PUT(sink, "null");
+		return;
+	}
+	PUT(sink, "\"");
+	escaped(sink, text, strlen(text));
+	PUT(sink, "\"");
+}
+
 /* Ids, and words of our own: nothing in them needs an escape. */
 static void word(struct sink *sink, const char *text)
 {
@@ -70,14 +109,28 @@ static void word(struct sink *sink, const char *text)
 	PUT(sink, "\"");
 }
 
-static void range(struct sink *sink, struct range range)
+/*
+ * A text with figures in it: each # in it becomes the next end of the ranges. One piece in place of
+ * thirty: of all that is printed the paths are the most.
+ */
+static void figures(struct sink *sink, const char *form, size_t length, const struct range *range)
 {
-	char text[] = "{\"least\": 0, \"most\": 0}";
+	char text[512];
+	char *at = memcpy(text, form, length), *end = text + length;
+	bool most = false;
 
-	text[10] = (char)('0' + range.least % 10);
-	text[21] = (char)('0' + range.most % 10);
-	sink_bytes(sink, text, sizeof(text) - 1);
+	while ((at = memchr(at, '#', (size_t)(end - at)))) {
+		*at = (char)('0' + (most ? range->most : range->least) % 10);
+		range += most;
+		most = !most;
+	}
+	sink_bytes(sink, text, length);
 }
+
+/* The ranges one after the other, in the order of their places. */
+#define FIGURES(sink, form, ...)                                                                   \
+	figures(sink, form, sizeof(form) - 1, (const struct range[]){__VA_ARGS__})
+#define RANGE "{\"least\": #, \"most\": #}"
 
 static void separate(struct sink *sink, bool *first)
 {
@@ -92,9 +145,7 @@ static void fluid(struct sink *sink, const struct assessed *assessed, const stru
 
 	PUT(sink, "{\"fluid\": ");
 	word(sink, assessed_fluid(assessed, f->fluid));
-	PUT(sink, ", \"category\": ");
-	range(sink, f->category);
-	PUT(sink, ", \"by\": [");
+	FIGURES(sink, ", \"category\": " RANGE ", \"by\": [", f->category);
 	for (enum mechanism m = 0; m < MECHANISM_COUNT; m++) {
 		if (f->by & 1u << m) {
 			separate(sink, &first);
@@ -122,19 +173,11 @@ static void path(struct sink *sink, const struct assessed *assessed, const struc
 	word(sink, mechanism_name(p->mechanism));
 	PUT(sink, ", \"to\": ");
 	word(sink, p->to);
-	PUT(sink, ", \"needs\": ");
-	range(sink, p->needs);
-	PUT(sink, ", \"type_good_for\": ");
-	range(sink, p->good_for);
-	PUT(sink, ", \"accepted\": ");
-	range(sink, p->accepted);
-	PUT(sink, ", \"as_found\": ");
-	range(sink, p->found);
-	PUT(sink, ", \"shortfall\": {\"on_paper\": ");
-	range(sink, p->on_paper);
-	PUT(sink, ", \"in_fact\": ");
-	range(sink, p->in_fact);
-	PUT(sink, "}}");
+	FIGURES(sink,
+	        ", \"needs\": " RANGE ", \"type_good_for\": " RANGE ", \"accepted\": " RANGE
+	        ", \"as_found\": " RANGE ", \"shortfall\": {\"on_paper\": " RANGE
+	        ", \"in_fact\": " RANGE "}}",
+	        p->needs, p->good_for, p->accepted, p->found, p->on_paper, p->in_fact);
 }
 
 static void reason(struct sink *sink, const struct because *because)
@@ -142,9 +185,9 @@ static void reason(struct sink *sink, const struct because *because)
 	PUT(sink, "{\"row\": ");
 	word(sink, because->row->id);
 	PUT(sink, ", \"says\": ");
-	json_string(sink, because->row->says);
+	read_string(sink, because->row->says);
 	PUT(sink, ", \"source\": ");
-	json_string(sink, because->row->source_text);
+	read_string(sink, because->row->source_text);
 	PUT(sink, ", \"standing\": ");
 	word(sink, standing_name(because->row->standing));
 	if (because->certain)
@@ -177,21 +220,20 @@ static void which_point(struct sink *sink, const struct assessed *assessed)
 	PUT(sink, "{\"file\": ");
 	json_string(sink, assessed->file);
 	PUT(sink, ", \"part\": ");
-	json_string(sink, assessed_part(assessed));
+	read_string(sink, assessed_part(assessed));
 	PUT(sink, ", \"room\": ");
-	json_string(sink, assessed_room(assessed));
+	read_string(sink, assessed_room(assessed));
 	PUT(sink, ", \"ref\": ");
 	word(sink, point->ref);
 	PUT(sink, ", \"kind\": ");
-	json_string(sink, kind ? kind->id : NULL);
+	read_string(sink, kind ? kind->id : NULL);
 	PUT(sink, ", \"seen\": ");
-	json_string(sink, item_text(point, book->known.point_seen));
+	read_string(sink, item_text(point, book->known.point_seen));
 	PUT(sink, ", \"on\": ");
 	word(sink, on);
 	PUT(sink, ", \"rulebook\": \"");
 	sink_bytes(sink, book->digest, strnlen(book->digest, 8));
-	PUT(sink, "\", \"category\": ");
-	range(sink, assessed->assessment->category);
+	FIGURES(sink, "\", \"category\": " RANGE, assessed->assessment->category);
 }
 
 void ndjson_point(struct sink *sink, const struct assessed *assessed)
@@ -211,11 +253,10 @@ void ndjson_point(struct sink *sink, const struct assessed *assessed)
 			PUT(sink, ", ");
 		path(sink, assessed, &a->path[i]);
 	}
-	PUT(sink, "], \"shortfall\": {\"on_paper\": ");
-	range(sink, a->on_paper);
-	PUT(sink, ", \"in_fact\": ");
-	range(sink, a->in_fact);
-	PUT(sink, "}, \"verdict\": ");
+	FIGURES(sink,
+	        "], \"shortfall\": {\"on_paper\": " RANGE ", \"in_fact\": " RANGE
+	        "}, \"verdict\": ",
+	        a->on_paper, a->in_fact);
 	word(sink, verdict_name(a->verdict));
 	PUT(sink, ", \"urgency\": ");
 	word(sink, urgency_name(a->urgency));
