@@ -289,7 +289,7 @@ static void draw_narrow(struct walk *walk, struct screen *screen, struct area ar
 
 static void draw_help(struct walk *walk, struct screen *screen, struct area area)
 {
-	struct pane pane = help_lines(walk, &walk->scratch);
+	struct pane pane = help_lines(walk, &walk->scratch, area.cols);
 
 	walk->page = area.rows > 2 ? area.rows - 2 : 1;
 	draw_pane(walk, screen, area, &pane, &walk->help_top);

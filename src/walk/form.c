@@ -111,14 +111,6 @@ static bool line_asks(const struct walk *walk, const struct line *line, const st
 	       (of_inlet || line->item == ask->item);
 }
 
-size_t form_find_ask(const struct walk *walk, const struct ask *ask)
-{
-	for (size_t i = 0; i < walk->form.count; i++)
-		if (line_asks(walk, &walk->form.line[i], ask))
-			return i;
-	return walk->form.count;
-}
-
 bool line_is_asked(const struct walk *walk, const struct line *line)
 {
 	const struct verdicts *verdicts = &walk->verdicts;
@@ -132,26 +124,41 @@ bool line_is_asked(const struct walk *walk, const struct line *line)
 }
 
 /* A question of the premises, a part or a branch that this point's verdict hangs on. */
-static void ask_elsewhere(struct walk *walk, const struct assessment *now)
+static bool ask_elsewhere(struct walk *walk, const struct assessment *now)
 {
+	const struct item *point = walk->form.item;
+
 	for (size_t i = 0; i < now->ask_count; i++) {
 		const struct ask *ask = &now->ask[i];
-		const struct item *item = ask->item;
-		bool room = item != NULL && item->scope == SCOPE_ROOM;
 		const char *where;
 
-		if (item == NULL || item == walk->form.item || ask->question == QUESTION_NONE ||
-		    form_find_ask(walk, ask) < walk->form.count)
+		if (ask->item == NULL || ask->item->scope > SCOPE_ROOM ||
+		    ask->question == QUESTION_NONE)
 			continue;
-		where = survey_where(walk->survey, item, ask->question, &walk->scratch);
+		where = survey_where(walk->survey, ask->item, ask->question, &walk->scratch);
 		if (where == NULL)
 			continue;
-		show_form(walk, room ? walk->form.item->parent : walk->survey->premises);
+		show_form(walk,
+		          ask->item->scope == SCOPE_ROOM ? point->parent : walk->survey->premises);
 		form_focus(walk, where);
-		say(walk, "The verdict hangs on this one too. Esc: back to the house.");
-		return;
+		walk->came_from = point->ref;
+		say(walk, "The verdict hangs on this too. Esc: back to %s.",
+		    item_title(walk, point, &walk->scratch));
+		return true;
 	}
-	say(walk, "No question left here can move the verdict.");
+	return false;
+}
+
+/* The form that a question led away from, else the house. */
+static void back(struct walk *walk)
+{
+	const char *ref = walk->came_from;
+	struct item *item = ref == NULL ? NULL : survey_find(walk->survey, ref, strlen(ref));
+
+	if (item != NULL)
+		show_form(walk, item);
+	else
+		show_house(walk);
 }
 
 static void next_open(struct walk *walk)
@@ -171,6 +178,17 @@ static void next_open(struct walk *walk)
 	say(walk, "All is answered here.");
 }
 
+static bool focus_asked(struct walk *walk, size_t from, size_t to)
+{
+	for (size_t i = from; i < to; i++) {
+		if (line_is_asked(walk, &walk->form.line[i])) {
+			walk->form.focus = i;
+			return true;
+		}
+	}
+	return false;
+}
+
 void form_next_ask(struct walk *walk)
 {
 	struct item_form *form = &walk->form;
@@ -185,15 +203,10 @@ void form_next_ask(struct walk *walk)
 		say_trouble(walk, "%s", walk->verdicts.err.message);
 		return;
 	}
-	for (size_t i = 1; i <= form->count; i++) {
-		size_t at = (form->focus + i) % form->count;
-
-		if (line_is_asked(walk, &form->line[at])) {
-			form->focus = at;
-			return;
-		}
-	}
-	ask_elsewhere(walk, now);
+	if (focus_asked(walk, form->focus + 1, form->count) || ask_elsewhere(walk, now) ||
+	    focus_asked(walk, 0, form->focus + 1))
+		return;
+	say(walk, "No question left here can move the verdict.");
 }
 
 /* -- keys
@@ -351,5 +364,5 @@ void form_press(struct walk *walk, enum request request, const struct walk_key *
 	else if (request == REQUEST_NEXT_ASK)
 		form_next_ask(walk);
 	else if (request == REQUEST_BACK)
-		show_house(walk);
+		back(walk);
 }

@@ -58,20 +58,34 @@ static void add_type(struct pane *pane, struct walk *walk, struct arena *arena)
 	add(pane, arena, ROLE_PLAIN, 0, "");
 }
 
-static void add_keys(struct pane *pane, enum context context, struct arena *arena)
+/* The keys on the left, what they do beside them, however many lines that takes. */
+static void add_key(struct pane *pane, struct arena *arena, const struct request_row *row, int cols)
+{
+	enum { KEYS_COLS = 21 };
+	const char *keys = row->keys;
+	struct pane wrapped = {0};
+
+	pane_wrap(&wrapped, arena, ROLE_PLAIN, 0, row->help, cols - KEYS_COLS);
+	for (size_t i = 0; i < wrapped.count; i++) {
+		add(pane, arena, ROLE_PLAIN, 2,
+		    arena_print(arena, "%-18s %s", keys, wrapped.line[i].text));
+		keys = "";
+	}
+}
+
+static void add_keys(struct pane *pane, enum context context, struct arena *arena, int cols)
 {
 	add(pane, arena, ROLE_HEAD, 0, arena_print(arena, "Keys in %s", context_name(context)));
 	for (int i = 0; i < REQUEST_COUNT; i++) {
 		const struct request_row *row = request_row((enum request)i);
 
 		if ((row->contexts & context) != 0)
-			add(pane, arena, ROLE_PLAIN, 2,
-			    arena_print(arena, "%-18s %s", row->keys, row->help));
+			add_key(pane, arena, row, cols);
 	}
 	add(pane, arena, ROLE_PLAIN, 0, "");
 }
 
-struct pane help_lines(struct walk *walk, struct arena *arena)
+struct pane help_lines(struct walk *walk, struct arena *arena, int cols)
 {
 	struct pane pane = {0};
 	enum context context;
@@ -81,7 +95,7 @@ struct pane help_lines(struct walk *walk, struct arena *arena)
 	walk->over = OVER_HELP;
 	add_question(&pane, walk, arena);
 	add_type(&pane, walk, arena);
-	add_keys(&pane, context, arena);
+	add_keys(&pane, context, arena, cols);
 	add(&pane, arena, ROLE_HEAD, 0, "How to read the screen");
 	add(&pane, arena, ROLE_PLAIN, 2, ">  the next key acts on this line");
 	add(&pane, arena, ROLE_PLAIN, 2, "*  the answer can still move the verdict");
@@ -89,8 +103,8 @@ struct pane help_lines(struct walk *walk, struct arena *arena)
 	add(&pane, arena, ROLE_PLAIN, 2, "[ ]  not answered yet");
 	add(&pane, arena, ROLE_PLAIN, 0, "");
 	if (context != IN_TEXT)
-		add_keys(&pane, IN_TEXT, arena);
+		add_keys(&pane, IN_TEXT, arena, cols);
 	if (context != IN_LIST)
-		add_keys(&pane, IN_LIST, arena);
+		add_keys(&pane, IN_LIST, arena, cols);
 	return pane;
 }

@@ -214,6 +214,9 @@ struct walk {
 	struct walk_effect *effect;
 	size_t effect_first, effect_count, effect_room;
 
+	const char
+	        *came_from; /* ref of the point whose verdict led to the form shown; NULL: none */
+
 	int pane_top, help_top;
 	char message[MESSAGE_MOST];
 	bool trouble;     /* the message is about something wrong */
@@ -252,8 +255,6 @@ void form_next_ask(struct walk *walk);
 void form_press(struct walk *walk, enum request request, const struct walk_key *key);
 /** The inlet that is asked about, by its place in the kind; INLETS_MOST where it is none. */
 unsigned ask_inlet(const struct walk *walk, const struct ask *ask);
-/** The line that asks this, or form.count. */
-size_t form_find_ask(const struct walk *walk, const struct ask *ask);
 bool line_is_asked(const struct walk *walk, const struct line *line);
 
 /* field.c: fields */
@@ -355,6 +356,6 @@ void pane_wrap(struct pane *pane, struct arena *arena, enum role role, int inden
 void draw_field(struct walk *walk, struct screen *screen, int row, int col, int width);
 
 /* help.c: for draw.c */
-struct pane help_lines(struct walk *walk, struct arena *arena);
+struct pane help_lines(struct walk *walk, struct arena *arena, int cols);
 
 #endif

@@ -146,13 +146,13 @@ void remove_do(struct walk *walk)
 	struct item *item = walk->target.item;
 	struct item *parent = item->parent;
 	const char *title = item_title(walk, item, &walk->scratch), *before = "";
+	const char *where = survey_where(walk->survey, item, QUESTION_NONE, &walk->scratch);
 
 	for (size_t i = 0; i < parent->child_count && parent->child[i] != item; i++)
 		if (parent->child[i]->scope == item->scope)
 			before = parent->child[i]->ref;
-	if (step_end(walk,
-	             step_change(walk,
-	                         survey_where(walk->survey, item, QUESTION_NONE, &walk->scratch),
-	                         before, NULL, true)))
-		say(walk, "%s is removed. u puts it back.", title);
+	if (!step_end(walk, where != NULL && step_change(walk, where, before, NULL, true)))
+		return;
+	house_focus(walk, parent);
+	say(walk, "%s is removed. u puts it back.", title);
 }

@@ -78,7 +78,7 @@ static enum role verdict_role(enum verdict verdict)
 static const char *verdict_line(const struct walk *walk, const struct assessment *now,
                                 struct arena *arena)
 {
-	const char *typed = walk->verdicts.drafted ? ", if it is as marked now" : "";
+	const char *typed = walk->verdicts.drafted ? ", if it is as marked" : "";
 
 	if (now->verdict != VERDICT_SHORT && now->verdict != VERDICT_UNDECIDED)
 		return arena_print(arena, "%s%s", verdict_words(now->verdict), typed);
@@ -160,6 +160,13 @@ static const struct path *worst_by(const struct assessment *now, enum mechanism 
 	return worst;
 }
 
+static enum role short_role(struct range range)
+{
+	if (range.least > 0)
+		return ROLE_SHORT;
+	return range.most > 0 ? ROLE_UNDECIDED : ROLE_PLAIN;
+}
+
 static void add_path(struct pane *pane, const struct walk *walk, const struct item *point,
                      const struct path *path, struct arena *arena)
 {
@@ -169,10 +176,10 @@ static void add_path(struct pane *pane, const struct walk *walk, const struct it
 	if (memcmp(&path->good_for, &path->accepted, sizeof(path->good_for)) != 0)
 		add(pane, arena, ROLE_PLAIN, 2,
 		    arena_print(arena, "type good for %s", range_words(path->good_for, arena)));
-	add(pane, arena, path->on_paper.most > 0 ? ROLE_SHORT : ROLE_PLAIN, 2,
+	add(pane, arena, short_role(path->on_paper), 2,
 	    arena_print(arena, "on paper %s: %s", range_words(path->accepted, arena),
 	                short_words(path->on_paper, arena)));
-	add(pane, arena, path->in_fact.most > 0 ? ROLE_SHORT : ROLE_PLAIN, 2,
+	add(pane, arena, short_role(path->in_fact), 2,
 	    arena_print(arena, "in fact %s: %s", range_words(path->found, arena),
 	                short_words(path->in_fact, arena)));
 	add(pane, arena, ROLE_DIM, 2, path_words(walk, point, path, arena));

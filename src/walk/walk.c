@@ -105,6 +105,7 @@ void show_form(struct walk *walk, struct item *item)
 
 	walk->view = VIEW_FORM;
 	walk->pane_top = 0;
+	walk->came_from = NULL;
 	if (form->item != item) {
 		form->item = item;
 		form->count = form->focus = 0;
@@ -117,6 +118,7 @@ void show_house(struct walk *walk)
 {
 	walk->view = VIEW_HOUSE;
 	walk->pane_top = 0;
+	walk->came_from = NULL;
 	if (walk->form.item != NULL)
 		house_focus(walk, walk->form.item);
 }

@@ -86,10 +86,11 @@ enum context {
 	X(TEXT_KILL_END, IN_TEXT, "Ctrl-K", "", "", "delete to the end")                           \
 	X(TEXT_KILL_START, IN_TEXT | IN_LIST, "Ctrl-U", "", "", "delete to the start")             \
 	X(TEXT_KILL_WORD, IN_TEXT, "Ctrl-W", "", "", "delete the word before")                     \
-	X(SAY_YES, IN_QUESTION, "y", "yes", "", "yes")                                             \
-	X(SAY_SAVE, IN_QUESTION, "s", "save", "", "save, then leave")                              \
-	X(SAY_DISCARD, IN_QUESTION, "d", "discard", "", "leave and forget what was not saved")     \
-	X(SAY_STAY, IN_QUESTION, "n Enter Esc", "stay", "", "no: stay")                            \
+	X(SAY_YES, IN_QUESTION, "y", "yes", "yes", "yes")                                          \
+	X(SAY_SAVE, IN_QUESTION, "s", "save", "save", "save, then leave")                          \
+	X(SAY_DISCARD, IN_QUESTION, "d", "discard", "discard",                                     \
+	  "leave and forget what was not saved")                                                   \
+	X(SAY_STAY, IN_QUESTION, "n Enter Esc", "stay", "no", "no: stay")                          \
 	X(CLOSE, IN_HELP, "Esc Enter q Left", "back", "close", "close the key list")               \
 	X(HELP, IN_VIEWS, "?", "help", "help", "why this is asked, and all keys")                  \
 	X(HELP_ANYWHERE, IN_ALL, "Ctrl-G", "help", "help", "the same, from anywhere")              \

@@ -1,0 +1,612 @@
+#include "chance.h"
+#include "walk_drive.h"
+
+#include "tundish/walk/requests.h"
+
+/* From nothing to the form of a kitchen mixer, on its first question that matters. */
+#define KITCHEN "Esc End Enter \"Kitchen\" Enter "
+#define MIXER   KITCHEN "a Enter \"kit\" Enter "
+
+/* -- the table of requests
+ * ------------------------------------------------------------------------------------- */
+
+START_TEST(request_is_reached_by_each_of_its_keys)
+{
+	const struct request_row *row = request_row((enum request)_i);
+	const char *word = row->keys;
+
+	ck_assert_msg(row->help[0] != '\0', "%s says nothing of itself", row->id);
+	while (*word != '\0') {
+		size_t length = strcspn(word, " ");
+		struct walk_key key;
+
+		ck_assert_msg(walk_key_named(word, length, &key), "%s: `%.*s` is no key", row->id,
+		              (int)length, word);
+		for (unsigned bit = 0; bit < 7; bit++) {
+			enum context context = (enum context)(1u << bit);
+
+			if ((row->contexts & context) == 0)
+				continue;
+			ck_assert_msg(request_of_key(&key, context) == (enum request)_i,
+			              "%s: `%.*s` means %s in %s", row->id, (int)length, word,
+			              request_row(request_of_key(&key, context))->id,
+			              context_name(context));
+		}
+		word += length;
+		word += strspn(word, " ");
+	}
+}
+END_TEST
+
+/* What a key can do a word can: the plain mode is made from it. Only moving about in a typed line
+ * has none. */
+START_TEST(request_has_a_plain_word)
+{
+	const struct request_row *row = request_row((enum request)_i);
+
+	ck_assert_msg(row->word[0] != '\0' || strncmp(row->id, "TEXT_", 5) == 0, "%s has no word",
+	              row->id);
+}
+END_TEST
+
+START_TEST(letters_are_text_where_text_is_typed)
+{
+	for (char c = ' '; c < 0x7f; c++) {
+		struct walk_key key = {WALK_KEY_TEXT, &c, 1};
+
+		ck_assert_msg(request_of_key(&key, IN_TEXT) == REQUEST_NONE,
+		              "`%c` is a command in a field", c);
+		ck_assert_msg(c == '+' || request_of_key(&key, IN_LIST) == REQUEST_NONE,
+		              "`%c` is a command in a list", c);
+	}
+}
+END_TEST
+
+START_TEST(pasted_text_is_no_command)
+{
+	struct walk_key key = {WALK_KEY_PASTE, "q", 1};
+
+	ck_assert_int_eq(request_of_key(&key, IN_HOUSE), REQUEST_NONE);
+}
+END_TEST
+
+START_TEST(help_and_the_way_out_are_always_named)
+{
+	static const char *const keys[] = {"",        "Esc",         MIXER,
+	                                   MIXER "v", MIXER "Enter", MIXER "End Enter"};
+	struct drive d;
+
+	for (size_t i = 0; i < sizeof(keys) / sizeof(keys[0]); i++) {
+		drive_begin(&d, 24, 80, true);
+		drive(&d, keys[i]);
+		drive_expect(&d, " help", keys[i]);
+		if (drive_shows(&d, "? help"))
+			drive_expect(&d, "q leave", keys[i]);
+		else
+			drive_expect(&d, "Esc cancel", keys[i]);
+		drive_end(&d);
+	}
+}
+END_TEST
+
+/* -- what keys do to a survey
+ * ---------------------------------------------------------------------------------- */
+
+/* All that a survey says, as the changes that would make it from nothing: a line each. */
+static char *survey_says(const struct survey *survey)
+{
+	struct survey empty;
+	struct changes changes = {0};
+	struct arena arena = {0};
+	size_t size = 1, length = 0;
+	char *text;
+
+	ck_assert(survey_init(&empty, &drive_book));
+	ck_assert(survey_compare(&empty, survey, &arena, &changes));
+	for (size_t i = 0; i < changes.count; i++)
+		size += strlen(changes.item[i].where) + strlen(changes.item[i].after) + 3;
+	text = malloc(size);
+	ck_assert_ptr_nonnull(text);
+	text[0] = '\0';
+	for (size_t i = 0; i < changes.count; i++)
+		length += (size_t)snprintf(text + length, size - length, "%s=%s\n",
+		                           changes.item[i].where, changes.item[i].after);
+	survey_finish(&empty);
+	arena_finish(&arena);
+	return text;
+}
+
+struct deed {
+	const char *title, *keys;
+	const char *says;  /* all that the survey says then */
+	const char *shows; /* on the screen; NULL: anything */
+};
+
+#define SAYS_KITCHEN "rooms/kitchen=\nkitchen/name=Kitchen\n"
+#define SAYS_MIXER   SAYS_KITCHEN "kitchen/points/K1=\nK1/kind=kitchen_mixer\n"
+#define SAYS_COLD    SAYS_MIXER "K1/inlets/cold=\n"
+#define TO_FITTED    MIXER "1 Space 2 Space "
+#define SAYS_TWO     SAYS_MIXER "K1/answers/spout=fixed\nK1/answers/mixes=at_outlet\n"
+
+static const struct deed deeds[] = {
+        {"nothing pressed",                               "",                                                         "",                                              "Begin here"                     },
+        {"a choice by its number",                        "Down 2",                                                   "premises/nation=wales\n",                       "Wales"                          },
+        {"a choice by its first letters",                 "Down Enter \"sc\" Enter",                                  "premises/nation=scotland\n",
+         NULL                                                                                                                                                                                           },
+        {"a choice by its number in the list",            "Down Enter 4",                                             "premises/nation=northern_ireland\n",
+         NULL                                                                                                                                                                                           },
+        {"a choice by going down the list",               "Down Enter Down Enter",                                    "premises/nation=wales\n",
+         NULL                                                                                                                                                                                           },
+        {"a list left with Esc",                          "Down Enter Down Esc",                                      "",                                              "[ ]"                            },
+        {"letters that nothing starts with take nothing", "Down Enter \"xyz\" Enter Esc",                             "",                                              NULL                             },
+        {"yes by y",                                      "Down Down y",                                              "supply/supply_shared=yes\n",                    NULL                             },
+        {"no by N (Caps Lock)",                           "Down Down N",                                              "supply/supply_shared=no\n",                     NULL                             },
+        {"cannot tell by t",                              "Down Down t",                                              "supply/supply_shared=cannot_tell\n",            "cannot tell"                    },
+        {"t where it is no answer",                       "Down t",                                                   "",                                              "That is no answer here"         },
+        {"a number that has no such option",              "Down 7",                                                   "",                                              "There is no number 7"           },
+        {"an answer taken back",                          "Down 2 Up x",                                              "",                                              NULL                             },
+        {"an answer emptied",                             "\"x\" Enter Ctrl-U Enter",                                 "",                                              NULL                             },
+        {"text of any script",                            "Enter \"Küche 漢字\" Enter",                            "premises/name=Küche 漢字\n",                 NULL                             },
+        {"text mended with the keys of a line",
+         "Enter \"one two\" Ctrl-W \"2\" Ctrl-A Delete \"O\" Ctrl-E Backspace \"!\" Enter",                           "premises/name=One !\n",                         NULL                             },
+        {"a command letter is text in a field",           "Enter \"q?\" Enter",                                       "premises/name=q?\n",                            NULL                             },
+        {"a number in its unit",                          "Down Down Down 3 \"20\" Enter",
+         "supply/static_pressure_kpa=320\n",                                                                                                                           "320 kPa (3.2 bar)"              },
+        {"a number in another unit",                      "Down Down Down \"3.2 bar\" Enter",
+         "supply/static_pressure_kpa=320\n",                                                                                                                           NULL                             },
+        {"a number out of its range is said and stays",   "Down Down Down \"99999\" Enter",                           "",                                              "! "                             },
+        {"a wrong value mended",                          "Down Down Down \"3200x\" Enter Backspace Backspace Enter",
+         "supply/static_pressure_kpa=320\n",                                                                                                                           NULL                             },
+        {"Tab keeps what is typed",                       "Down Down Down 3 Tab 1",
+         "supply/static_pressure_kpa=3\nsupply/stop_valve=works\n",                                                                                                    NULL                             },
+        {"a part",                                        "a 1 \"Flat\" Enter 1",                                     "parts/flat=\nflat/name=Flat\nflat/use=house\n", NULL                             },
+        {"two of one name get refs of their own",         "a 1 \"Flat\" Enter a 1 \"Flat\" Enter",
+         "parts/flat=\nflat/name=Flat\nparts/flat1=flat\nflat1/name=Flat\n",                                                                                           NULL                             },
+        {"a name without a letter that a ref can have",   "a 1 \"漢字\" Enter",
+         "parts/part=\npart/name=漢字\n",                                                                                                                            NULL                             },
+        {"a branch, and what feeds it",                   "a 2 \"cold\" Enter Enter 1",
+         "branches/cold=\ncold/name=cold\ncold/from=main\n",                                                                                                           "the main"                       },
+        {"a whole-site protection",                       "a 3 \"BA\" Enter",                                         "supply/protection/W1=\nW1/type=BA\n",
+         "BA Reduced pressure zone valve"                                                                                                                                                               },
+        {"a room",                                        KITCHEN,                                                    SAYS_KITCHEN,                                    "nothing in it yet"              },
+        {"a name is needed",                              "Esc End Enter Enter Esc",                                  "",                                              NULL                             },
+        {"a point, its kind found by its first letters",  MIXER,                                                      SAYS_MIXER,                                      "K1 Kitchen mixer"               },
+        {"nothing fitted by 0, where it is asked",        TO_FITTED "0",
+         SAYS_TWO "K1/inlets/cold=\nK1/inlets/cold/protection=nothing\n",                                                                                              "nothing"                        },
+        {"whether anything is fitted can't be seen",      TO_FITTED "t",
+         SAYS_TWO "K1/inlets/cold=\nK1/inlets/cold/protection=cannot_tell\n",                                                                                          "cannot tell"                    },
+        {"0 on another line says where it is for",        MIXER "0",                                                  SAYS_MIXER,                                      "0 says that nothing"            },
+        {"what was said of an inlet, taken back",         TO_FITTED "0 Up x",                                         SAYS_TWO "K1/inlets/cold=\n",
+         NULL                                                                                                                                                                                           },
+        {"a protection",                                  TO_FITTED "Enter \"EB\" Enter",
+         SAYS_TWO "K1/inlets/cold=\nK1/inlets/cold/protection/K1a=\nK1a/type=EB\n",                                                                                    "EB"                             },
+        {"a second one, before the first in the flow",
+         TO_FITTED "Enter \"EB\" Enter Home "
+                   "Space Space Space Up Up Up a 1 \"EA\" Enter",                                                     NULL,                                            NULL                             },
+        {"what feeds an inlet that the survey lacks",     MIXER "Space Space Space Space Up 1",
+         SAYS_MIXER "K1/inlets/cold=\nK1/inlets/cold/fed_by=main\n",                                                                                                   "the main"                       },
+        {"one of several, not known which",               MIXER "Enter Down + Down + Enter",
+         SAYS_MIXER "K1/answers/spout=swivel, folds_down\n",                                                                                                           "swivels or folds down"          },
+        {"an action taken",                               MIXER "a 1 1",
+         SAYS_MIXER "K1/action_taken/A1=\nK1/action_taken/A1/what=isolated\n",                                                                                         "isolated"                       },
+        {"another name for a room",                       KITCHEN "e Ctrl-U \"Scullery\" Enter",
+         "rooms/kitchen=\nkitchen/name=Scullery\n",                                                                                                                    "Scullery"                       },
+        {"a name for a point",                            MIXER "e \"by the window\" Enter",
+         SAYS_MIXER "K1/name=by the window\n",                                                                                                                         "K1 Kitchen mixer, by the window"},
+        {"a room taken out with all it holds",            MIXER "Esc Up d y",                                         "",                                              "is removed"                     },
+        {"taking out asks, and no is the default",        MIXER "d Enter",                                            SAYS_MIXER,                                      "Kept."                          },
+        {"undo",                                          "Down 2 u",                                                 "",                                              "Taken back"                     },
+        {"undo of a room with all it holds",              MIXER "1 Esc Up d y u",
+         SAYS_MIXER "K1/answers/spout=fixed\n",                                                                                                                        "Kitchen mixer"                  },
+        {"redo",                                          "Down 2 u Ctrl-R",                                          "premises/nation=wales\n",                       "Made again"                     },
+        {"a change after undo ends redo",                 "Down 2 u 3 Ctrl-R",                                        "premises/nation=scotland\n",
+         "Nothing to make again"                                                                                                                                                                        },
+        {"undo past the first",                           "u",                                                        "",                                              "Nothing to take back"           },
+        {"q with nothing changed asks nothing",           "q",                                                        "",                                              NULL                             },
+};
+
+START_TEST(keys_make_the_survey)
+{
+	const struct deed *deed = &deeds[_i];
+	struct drive d;
+	char *says;
+
+	drive_begin(&d, 24, 80, true);
+	drive(&d, deed->keys);
+	says = survey_says(&d.survey);
+	if (deed->says != NULL)
+		ck_assert_msg(strcmp(says, deed->says) == 0, "%s: says\n%snot\n%s", deed->title,
+		              says, deed->says);
+	free(says);
+	if (deed->shows != NULL)
+		drive_expect(&d, deed->shows, deed->title);
+	drive_end(&d);
+}
+END_TEST
+
+/* -- the verdict
+ * -----------------------------------------------------------------------------------------------
+ */
+
+START_TEST(draft_moves_the_verdict_and_nothing_else)
+{
+	struct drive d;
+	char *before, *after;
+
+	drive_begin(&d, 24, 80, true);
+	drive(&d, TO_FITTED "Enter \"AUK\" Enter");
+	drive_expect(&d, "on paper 1 to 5", "not measured");
+	before = survey_says(&d.survey);
+	drive(&d, "\"9\"");
+	drive_expect(&d, "short, if it is as marked", "too low, as typed");
+	drive(&d, "\"9\"");
+	drive_expect(&d, "undecided, if it is as marked", "high enough for some bores, as typed");
+	after = survey_says(&d.survey);
+	ck_assert_str_eq(before, after);
+	drive(&d, "Esc");
+	drive_expect(&d, "undecided: ", "a draft ends with its field");
+	free(before);
+	free(after);
+	drive_end(&d);
+}
+END_TEST
+
+START_TEST(list_shows_the_verdict_of_what_it_is_on)
+{
+	struct drive d;
+
+	drive_begin(&d, 24, 80, true);
+	drive(&d, TO_FITTED "Enter \"ED\" Enter Down Down Down Enter");
+	/* the checks of a double check: sound, then taken out */
+	drive_expect(&d, "How are the checks?", "the list is open");
+	drive_expect(&d, "in fact 3", "sound");
+	drive(&d, "Down Down");
+	drive_expect(&d, "in fact 1", "both taken out");
+	drive(&d, "Esc");
+	drive_end(&d);
+}
+END_TEST
+
+START_TEST(space_visits_what_can_move_the_verdict)
+{
+	struct drive d;
+
+	drive_begin(&d, 40, 80, true);
+	drive(&d, MIXER);
+	drive_expect(&d, ">* What kind of spout?", "first");
+	drive(&d, "Space");
+	drive_expect(&d, ">* Is a hose", "second");
+	drive(&d, "Home Space Space Space Space Space");
+	drive_expect(&d, ">* What is fitted", "an inlet");
+	drive(&d, "0 Space 0 Home Space 1 Space y Space 2 Space");
+	drive_end(&d);
+}
+END_TEST
+
+START_TEST(space_leads_to_the_premises_where_the_verdict_hangs_on_them)
+{
+	struct drive d;
+
+	drive_begin(&d, 24, 80, true);
+	drive(&d,
+	      "a 1 \"Flat\" Enter Esc End Enter \"Garden\" Enter a Enter \"out\" Enter 1 Space n "
+	      "Space 0 Space");
+	drive_expect(&d, "Premises sheet", "the part's use decides");
+	drive_expect(&d, ">    What is it used as?", "the part's use decides");
+	drive(&d, "1 Esc");
+	drive_expect(&d, "G1 Outside tap", "and back to the tap");
+	drive_expect(&d, "needs 3;", "and back to the tap");
+	drive_end(&d);
+}
+END_TEST
+
+START_TEST(every_verdict_carries_the_caution)
+{
+	static const int sizes[][2] = {
+	        {24, 80 },
+                {30, 100},
+                {50, 160}
+        };
+	struct drive d;
+
+	for (size_t i = 0; i < 3; i++) {
+		drive_begin(&d, sizes[i][0], sizes[i][1], true);
+		drive(&d, MIXER);
+		drive_expect(&d, "approves", "form");
+		drive_expect(&d, "the undertaker decides", "form");
+		drive(&d, "v");
+		drive_expect(&d, "the undertaker decides", "verdict");
+		drive_end(&d);
+	}
+}
+END_TEST
+
+/* -- saving and leaving
+ * ---------------------------------------------------------------------------------------- */
+
+struct leaving {
+	const char *title, *keys;
+	bool save_fails;
+	size_t saves, leaves;
+	enum walk_leaving how;
+	const char *shows;
+};
+
+static const struct leaving leavings[] = {
+        {"nothing changed",                            "q",                                false, 0, 1, WALK_LEAVING_SAVED,   NULL           },
+        {"asks where something is not saved",          "Down 2 q",                         false, 0, 0, 0,                    "Not saved yet"},
+        {"the default stays",                          "Down 2 q Enter",                   false, 0, 0, 0,                    "Stayed"       },
+        {"Esc stays",                                  "Down 2 q Esc",                     false, 0, 0, 0,                    "Stayed"       },
+        {"another letter is no answer",                "Down 2 q x",                       false, 0, 0, 0,                    "Not saved yet"},
+        {"save, then leave",                           "Down 2 q s",                       false, 1, 1, WALK_LEAVING_SAVED,   NULL           },
+        {"a failed save does not leave",               "Down 2 q s",                       true,  1, 0, 0,
+         "Not saved: the disk is full"                                                                                                       },
+        {"discard",                                    "Down 2 q d",                       false, 0, 1, WALK_LEAVING_DISCARD, NULL           },
+        {"saved, then leave",                          "Down 2 s q",                       false, 1, 1, WALK_LEAVING_SAVED,   NULL           },
+        {"a failed save stays unsaved",                "Down 2 s q",                       true,  1, 0, 0,                    "Not saved yet"},
+        {"undo back to the saved state",               "Down 2 s y u q",                   false, 1, 1, WALK_LEAVING_SAVED,   NULL           },
+        {"a changed past is not the saved state",      "Down 2 s u 3 q",                   false, 1, 0, 0,
+         "Not saved yet"                                                                                                                     },
+        {"Ctrl-S in a field saves and leaves it open", "Enter \"abc\" Ctrl-S \"d\" Enter", false, 1,
+         0,                                                                                             0,                    "abcd"         },
+        {"one Ctrl-C asks",                            "Down 2 Ctrl-C",                    false, 0, 0, 0,                    "Not saved yet"},
+        {"two leave at once",                          "Down 2 Ctrl-C Ctrl-C",             false, 0, 1, WALK_LEAVING_BROKEN,  NULL           },
+        {"Ctrl-C in a field keeps what is typed",      "Enter \"abc\" Ctrl-C \"d\" Enter", false, 0, 0,
+         0,                                                                                                                   "abcd"         },
+};
+
+START_TEST(leaves_as_asked)
+{
+	const struct leaving *row = &leavings[_i];
+	struct drive d;
+
+	drive_begin(&d, 24, 80, true);
+	d.save_fails = row->save_fails;
+	drive(&d, row->keys);
+	ck_assert_msg(d.saves == row->saves, "%s: saved %zu times", row->title, d.saves);
+	ck_assert_msg(d.leaves == row->leaves, "%s: left %zu times", row->title, d.leaves);
+	if (row->leaves > 0)
+		ck_assert_msg(d.leaving == row->how, "%s: left as %d", row->title, (int)d.leaving);
+	if (row->shows != NULL)
+		drive_expect(&d, row->shows, row->title);
+	drive_end(&d);
+}
+END_TEST
+
+/* -- any keys
+ * --------------------------------------------------------------------------------------------------
+ */
+
+static const char *const monkey_words[] = {
+        "Up",    "Down",      "Down",   "Down",    "Enter",  "Enter",   "Tab", "Shift-Tab",
+        "Left",  "Right",     "PgUp",   "PgDn",    "Home",   "End",     "Esc", "Space",
+        "Space", "Backspace", "Delete", "Ctrl-U",  "a",      "a",       "1",   "2",
+        "3",     "4",         "0",      "t",       "x",      "y",       "n",   "u",
+        "e",     "d",         "v",      "?",       "Ctrl-R", "Ctrl-G",  "+",   "j",
+        "k",     "é",         "\"ED\"", "\"kit\"", "\"7\"",  "\"out\"", "s",
+};
+
+enum { MONKEY_KEYS = 400 };
+
+static void monkey(struct drive *d, struct chance *chance)
+{
+	size_t words = sizeof(monkey_words) / sizeof(monkey_words[0]);
+
+	for (int i = 0; i < MONKEY_KEYS && d->leaves == 0; i++) {
+		drive(d, monkey_words[chance_of(chance, words)]);
+		if (chance_of(chance, 20) == 0) {
+			ck_assert(screen_resize(&d->screen, (int)chance_of(chance, 40),
+			                        (int)chance_of(chance, 170)));
+			walk_draw(d->walk, &d->screen);
+		}
+		ck_assert_msg(d->screen.rows == 0 || (d->screen.cursor_row >= 0 &&
+		                                      d->screen.cursor_row < d->screen.rows &&
+		                                      d->screen.cursor_col >= 0 &&
+		                                      d->screen.cursor_col < d->screen.cols),
+		              "the cursor is off the screen");
+	}
+}
+
+/* Out of whatever is open, then all the way back and forth. */
+static void press_many(struct drive *d, const char *word, int times)
+{
+	for (int i = 0; i < times; i++)
+		drive(d, word);
+}
+
+START_TEST(undo_takes_any_keys_back_and_redo_makes_them_again)
+{
+	struct chance chance = {(uint64_t)_i + 1};
+	struct drive d;
+	char *before, *all, *none, *again;
+
+	drive_begin(&d, 30, 100, _i % 2 == 0);
+	drive(&d, _i % 3 == 0 ? MIXER : KITCHEN);
+	monkey(&d, &chance);
+	drive(&d, "n Esc Esc Esc Esc");
+	before = survey_says(&d.survey);
+	press_many(&d, "Ctrl-R", MONKEY_KEYS + 20);
+	all = survey_says(&d.survey);
+	press_many(&d, "u", MONKEY_KEYS + 20);
+	none = survey_says(&d.survey);
+	press_many(&d, "Ctrl-R", MONKEY_KEYS + 20);
+	again = survey_says(&d.survey);
+	ck_assert_msg(none[0] == '\0', "seed %d: not all was taken back:\n%s", _i + 1, none);
+	ck_assert_msg(strcmp(all, again) == 0, "seed %d:\n%sis not\n%s", _i + 1, again, all);
+	free(before);
+	free(all);
+	free(none);
+	free(again);
+	drive_end(&d);
+}
+END_TEST
+
+/* The journal's promise: the changes that were told of, applied to what there was, make the survey.
+ */
+START_TEST(committed_changes_replayed_make_the_survey)
+{
+	struct chance chance = {(uint64_t)_i + 100};
+	struct survey replayed;
+	struct drive d;
+	char *told, *made;
+
+	ck_assert(survey_init(&replayed, &drive_book));
+	drive_begin(&d, 24, 80, true);
+	d.replay = &replayed;
+	drive(&d, MIXER);
+	monkey(&d, &chance);
+	told = survey_says(&replayed);
+	made = survey_says(&d.survey);
+	ck_assert_msg(strcmp(told, made) == 0, "seed %d: told\n%smade\n%s", _i + 100, told, made);
+	free(told);
+	free(made);
+	drive_end(&d);
+	survey_finish(&replayed);
+}
+END_TEST
+
+START_TEST(any_size_loses_nothing_typed)
+{
+	static const int sizes[][2] = {
+	        {40, 10 },
+                {1,  1  },
+                {2,  5  },
+                {0,  0  },
+                {50, 200},
+                {9,  80 },
+                {24, 39 }
+        };
+	struct drive d;
+
+	drive_begin(&d, 24, 80, true);
+	drive(&d, "Enter \"ab\"");
+	for (size_t i = 0; i < sizeof(sizes) / sizeof(sizes[0]); i++) {
+		ck_assert(screen_resize(&d.screen, sizes[i][0], sizes[i][1]));
+		drive(&d, "\"c\"");
+	}
+	ck_assert(screen_resize(&d.screen, 24, 80));
+	drive(&d, "Enter");
+	drive_expect(&d, "abccccccc", "typed at any size");
+	drive_end(&d);
+}
+END_TEST
+
+START_TEST(too_small_a_screen_says_so_and_waits)
+{
+	struct drive d;
+
+	drive_begin(&d, 9, 39, true);
+	drive(&d, "Down 2");
+	drive_expect(&d, "too small", "notice");
+	ck_assert(screen_resize(&d.screen, 24, 80));
+	drive(&d, "");
+	drive_expect(&d, "Wales", "and it waited");
+	drive_end(&d);
+}
+END_TEST
+
+START_TEST(paste_is_one_line_of_text)
+{
+	static const char pasted[] = "a\r\nb\tc\x1b[201~d\x01";
+	struct drive d;
+
+	drive_begin(&d, 24, 80, true);
+	drive(&d, "Enter");
+	drive_key(&d, &(struct walk_key){WALK_KEY_PASTE, pasted, sizeof(pasted) - 1});
+	drive_expect(&d, "a b c[201~d", "pasted");
+	drive(&d, "Enter");
+	drive_end(&d);
+}
+END_TEST
+
+START_TEST(full_field_refuses_visibly)
+{
+	struct drive d;
+
+	drive_begin(&d, 24, 80, true);
+	drive(&d, "Enter");
+	for (int i = 0; i < 1100; i++)
+		drive_key(&d, &(struct walk_key){WALK_KEY_TEXT, "x", 1});
+	drive_expect(&d, "The field is full", "full");
+	drive(&d, "Enter");
+	ck_assert_uint_eq(
+	        strlen(item_text(d.survey.premises, d.survey.premises->answer[0].question)), 1024);
+	drive_end(&d);
+}
+END_TEST
+
+START_TEST(one_press_deletes_what_looks_like_one_character)
+{
+	static const char *const clusters[] = {"é", "e\xcc\x81", "漢", "👩‍🔧"};
+	struct drive d;
+
+	for (size_t i = 0; i < 4; i++) {
+		drive_begin(&d, 24, 80, true);
+		drive(&d, "Enter \"ab\"");
+		drive_key(&d, &(struct walk_key){WALK_KEY_PASTE, clusters[i], strlen(clusters[i])});
+		drive(&d, "Backspace Enter");
+		ck_assert_str_eq(d.survey.premises->answer[0].text, "ab");
+		drive_end(&d);
+	}
+}
+END_TEST
+
+START_TEST(what_is_named_elsewhere_is_not_removed)
+{
+	struct drive d;
+
+	drive_begin(&d, 24, 80, true);
+	drive(&d, "a 2 \"cold\" Enter " MIXER "Space Space Space Space Up 2");
+	drive_expect(&d, "cold", "fed by the branch");
+	drive(&d, "Esc Home Enter Down Down Down Down Down Down Down Down d");
+	drive_expect(&d, "change that first", "the branch feeds something");
+	drive_end(&d);
+}
+END_TEST
+
+static Suite *walk_suite(void)
+{
+	Suite *suite = suite_create("walk");
+	TCase *table = tcase_create("requests"), *keys = tcase_create("keys"),
+	      *verdict = tcase_create("verdict"), *leave = tcase_create("leaving"),
+	      *any = tcase_create("any keys"), *text = tcase_create("text");
+	TCase *all[] = {table, keys, verdict, leave, any, text};
+
+	for (size_t i = 0; i < sizeof(all) / sizeof(all[0]); i++) {
+		tcase_add_unchecked_fixture(all[i], drive_load, drive_unload);
+		suite_add_tcase(suite, all[i]);
+	}
+	tcase_add_loop_test(table, request_is_reached_by_each_of_its_keys, 0, REQUEST_COUNT);
+	tcase_add_loop_test(table, request_has_a_plain_word, 0, REQUEST_COUNT);
+	tcase_add_test(table, letters_are_text_where_text_is_typed);
+	tcase_add_test(table, pasted_text_is_no_command);
+	tcase_add_test(table, help_and_the_way_out_are_always_named);
+	tcase_add_loop_test(keys, keys_make_the_survey, 0, sizeof(deeds) / sizeof(deeds[0]));
+	tcase_add_test(keys, what_is_named_elsewhere_is_not_removed);
+	tcase_add_test(verdict, draft_moves_the_verdict_and_nothing_else);
+	tcase_add_test(verdict, list_shows_the_verdict_of_what_it_is_on);
+	tcase_add_test(verdict, space_visits_what_can_move_the_verdict);
+	tcase_add_test(verdict, space_leads_to_the_premises_where_the_verdict_hangs_on_them);
+	tcase_add_test(verdict, every_verdict_carries_the_caution);
+	tcase_add_loop_test(leave, leaves_as_asked, 0, sizeof(leavings) / sizeof(leavings[0]));
+	tcase_set_timeout(any, 60);
+	tcase_add_loop_test(any, undo_takes_any_keys_back_and_redo_makes_them_again, 0, 12);
+	tcase_add_loop_test(any, committed_changes_replayed_make_the_survey, 0, 12);
+	tcase_add_test(any, any_size_loses_nothing_typed);
+	tcase_add_test(any, too_small_a_screen_says_so_and_waits);
+	tcase_add_test(text, paste_is_one_line_of_text);
+	tcase_add_test(text, full_field_refuses_visibly);
+	tcase_add_test(text, one_press_deletes_what_looks_like_one_character);
+	return suite;
+}
+
+int main(void)
+{
+	SRunner *runner = srunner_create(walk_suite());
+	int failed;
+
+	srunner_run_all(runner, CK_ENV);
+	failed = srunner_ntests_failed(runner);
+	srunner_free(runner);
+	return failed == 0 ? 0 : 1;
+}
