@@ -88,6 +88,8 @@ struct node *node_read(const struct source *source, struct arena *nodes, struct 
 	if (events_open(&reading.events, source, nodes, faults)) {
 		root = read_value(&reading);
 		events_end(&reading.events);
+		if (reading.events.broken)
+			root = NULL;
 	}
 	events_close(&reading.events);
 	if (nodes->failed || texts->failed) {

@@ -324,6 +324,7 @@ static struct condition *test_thresholds(struct reader *reader, const struct nod
 		*end = read_threshold(reader, entry, index);
 		if (!*end)
 			return NULL;
+		(*end)->span = all->span;
 		end = &(*end)->next;
 	}
 	return all->child->next ? all : all->child;

@@ -213,8 +213,9 @@ static void check_unit(struct reader *reader, const struct node *node,
 
 static void read_number(struct reader *reader, const struct node *node, struct question *question)
 {
-	bool least = read_bound(reader, node, "least", &question->least);
-	bool most = read_bound(reader, node, "most", &question->most);
+	bool least = node_get(node, "least") != NULL, most = node_get(node, "most") != NULL;
+	bool good = read_bound(reader, node, "least", &question->least) &
+	            read_bound(reader, node, "most", &question->most);
 
 	question->unit = node_text(node, "unit", reader->faults);
 	if (question->form != FORM_NUMBER) {
@@ -229,7 +230,7 @@ static void read_number(struct reader *reader, const struct node *node, struct q
 		        node, reader->faults,
 		        "the number `%.60s` needs `least` and `most`: the range that makes sense",
 		        question->id);
-	else if (question->least >= question->most)
+	else if (good && question->least >= question->most)
 		node_fault(node, reader->faults, "`least` is not below `most` in `%.60s`",
 		           question->id);
 	if (question->unit)
@@ -252,7 +253,8 @@ static void read_form(struct reader *reader, const struct node *node, struct que
 		if (question->form == FORM_MEASURED && f != FORM_MEASURED)
 			node_fault(node_get(node, "form"), reader->faults,
 			           "a measured test has no `form` but measured");
-		question->form = (enum form)f;
+		else
+			question->form = (enum form)f;
 		return;
 	}
 	if (text)

@@ -353,16 +353,24 @@ static void digest(struct rulebook *book, const struct source *const *texts, siz
 	sodium_bin2hex(book->digest, sizeof(book->digest), hash, (sizeof(book->digest) - 1) / 2);
 }
 
+/* A text that breaks off takes with it what others lean on: then its own fault is all there is to
+ * say. */
 static void read_texts(struct reader *reader, const struct source *const *texts, size_t count)
 {
+	bool broken = false;
+
 	for (size_t i = 0; i < count; i++) {
+		size_t before = reader->faults->fatal;
 		struct node *root =
 		        node_read(texts[i], reader->scratch, &reader->book->arena, reader->faults);
 
 		if (root)
 			merge_text(reader, root);
+		else
+			broken |= reader->faults->fatal > before;
 	}
-	make_book(reader);
+	if (!broken)
+		make_book(reader);
 	if (reader->no_memory || reader->book->arena.failed || reader->scratch->failed)
 		fault_add(reader->faults, SEVERITY_FAULT, NULL, (struct span){0, 0},
 		          "no memory for the rulebook");
