@@ -77,7 +77,9 @@ static void load(void)
 	for (size_t i = 0; i < count; i++)
 		texts[i] = &text[i];
 	faults_init(&faults, &arena);
-	ck_assert(rulebook_read(&book, texts, count, date_day(2026, 11, 25), &faults));
+	if (!rulebook_read(&book, texts, count, date_day(2026, 11, 25), &faults))
+		ck_abort_msg("%s",
+		             faults.count > 0 ? fault_text(&faults.item[0], &arena) : "no memory");
 	free(texts);
 	judge = judge_create(&book);
 	ck_assert_ptr_nonnull(judge);
