@@ -499,6 +499,7 @@ static struct condition tall = {.form = CONDITION_TEST,
                                 .bound = 0.5};
 static struct condition any_spout = {
         .form = CONDITION_TEST, .question = Q_SPOUT, .holds = 3, .next = &tall};
+static struct condition not_either = {.form = CONDITION_NOT, .child = &either};
 static struct condition both = {.form = CONDITION_ALL, .child = &any_spout};
 static struct condition none = {.form = CONDITION_ALL};
 
@@ -507,12 +508,13 @@ static const struct {
 	const struct condition *condition;
 	const char *words;
 } conditions[] = {
-        {"no condition",                   NULL,      "always"                                             },
-        {"all of nothing",                 &none,     "always"                                             },
-        {"any, option, below",             &either,   "(spout is pull_out or outlet_height_mm is below 25)"},
-        {"not, yes",                       &no_check, "not check is yes"                                   },
+        {"no condition",                   NULL,        "always"                                                 },
+        {"all of nothing",                 &none,       "always"                                                 },
+        {"any, option, below",             &either,     "(spout is pull_out or outlet_height_mm is below 25)"    },
+        {"not any",                        &not_either, "not (spout is pull_out or outlet_height_mm is below 25)"},
+        {"not, yes",                       &no_check,   "check is not yes"                                       },
         {"all, several options, at least", &both,
-         "(spout is fixed or pull_out and outlet_height_mm is at least 0.5)"                               },
+         "(spout is fixed or pull_out and outlet_height_mm is at least 0.5)"                                     },
 };
 
 START_TEST(conditions_in_words)
@@ -531,7 +533,7 @@ static const struct {
 } entries[] = {
         {"a kind",
          "kitchen_mixer",                               1,
-         {"Kitchen mixer (kind kitchen_mixer)", "mixer_sink",
+         {"Kind kitchen_mixer: Kitchen mixer", "mixer_sink",
           "Table of the test book, line 1 (published)", "mixer_crossflow",
           "no source (common practice)", "What kind of spout?"}                             },
         {"a type",

@@ -72,6 +72,16 @@ static void save_mine(struct walking *w)
 	           arena_print(&w->text, "Saved as %s; the other file is as it was.", mine));
 }
 
+/* One line of the screen: the name without its folder. */
+static const char *say_conflict(struct walking *w)
+{
+	const char *mine = beside(w, "mine"), *slash = strrchr(mine, '/');
+
+	return arena_print(&w->text,
+	                   "the file was changed meanwhile. Save again to keep yours as %s",
+	                   slash ? slash + 1 : mine);
+}
+
 static void save(void *context, struct walk *walk)
 {
 	struct walking *w = context;
@@ -92,25 +102,36 @@ static void save(void *context, struct walk *walk)
 	               (int64_t)now.st_mtim.tv_sec != w->stamp.modified_s ||
 	               (int64_t)now.st_mtim.tv_nsec != w->stamp.modified_ns;
 	w->conflict = err.kind == ERR_CONFLICT && changed;
-	walk_saved(walk, false,
-	           w->conflict ? arena_print(&w->text, "%s Save again to keep yours as %s.",
-	                                     err.message, beside(w, "mine"))
-	                       : err.message);
+	walk_saved(walk, false, w->conflict ? say_conflict(w) : err.message);
 }
 
-/* The terminal went away with work unsaved: the file is not touched without a word, so it goes
- * beside it. */
+/*
+ * The terminal went away with work unsaved: the file is not touched without a word, so it goes
+ * beside it, under a name that is free: an earlier walk may have had to do the same.
+ */
 static void keep_unsaved(struct walking *w)
 {
-	struct err err = {0};
+	enum { NAMES_MOST = 100 };
 	const char *path = beside(w, "unsaved");
+	struct err err = {0};
 
 	if (!walk_unsaved(w->walk))
 		return;
-	if (write_to(w, path, NULL, true, &err))
-		fprintf(stderr, "tundish walk: what was not saved is in %s\n", path);
-	else
-		run_error(w->run, &err);
+	for (int n = 2; n <= NAMES_MOST; n++) {
+		struct file_stamp none = {0};
+		struct stat unused;
+		err = (struct err){0};
+		if (stat(path, &unused) != 0 && write_to(w, path, &none, false, &err)) {
+			fprintf(stderr, "tundish walk: what was not saved is in %s\n", path);
+			return;
+		}
+		if (err.kind != ERR_NONE && err.kind != ERR_CONFLICT)
+			break;
+		const char *next = arena_print(&w->text, "%s.unsaved%d", w->path, n);
+		path = next ? next : path;
+	}
+	err_set(&err, ERR_IO, "%s could not be written either: what was not saved is lost", path);
+	run_error(w->run, &err);
 }
 
 /* -- before and after -------------------------------------------------------------------------- */

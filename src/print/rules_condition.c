@@ -26,17 +26,17 @@ static const char *question_words(const struct question *question, struct arena 
 }
 
 static const char *bound_words(const struct question *question, const struct condition *test,
-                               struct arena *scratch)
+                               const char *is, struct arena *scratch)
 {
 	bool least = test->threshold == THRESHOLD_AT_LEAST;
 	char text[32];
 
 	if (question->form == FORM_DATE) {
 		date_format((day)test->bound, text);
-		return arena_print(scratch, " is %s %s", least ? "on or after" : "before", text);
+		return arena_print(scratch, "%s%s %s", is, least ? "on or after" : "before", text);
 	}
 	number_format(test->bound, text);
-	return arena_print(scratch, " is %s %s", least ? "at least" : "below", text);
+	return arena_print(scratch, "%s%s %s", is, least ? "at least" : "below", text);
 }
 
 static const char *cell_words(const struct question *question, unsigned cell)
@@ -46,10 +46,10 @@ static const char *cell_words(const struct question *question, unsigned cell)
 	return cell < question->option_count ? question->option[cell].id : "?";
 }
 
-static const char *options_words(const struct question *question, cells holds,
+static const char *options_words(const struct question *question, cells holds, const char *is,
                                  struct arena *scratch)
 {
-	const char *text = " is ";
+	const char *text = is;
 	bool any = false;
 
 	for (unsigned i = 0; i < question->cell_count; i++) {
@@ -59,18 +59,20 @@ static const char *options_words(const struct question *question, cells holds,
 		                   cell_words(question, i));
 		any = true;
 	}
-	return any ? text : " is nothing that can be";
+	return any ? text : arena_print(scratch, "%snothing that can be", is);
 }
 
-static const char *test_words(const struct rulebook *book, const struct condition *test,
+static const char *test_words(const struct rulebook *book, const struct condition *test, bool holds,
                               struct arena *scratch)
 {
+	const char *is = holds ? " is " : " is not ";
+
 	if (test->question >= book->question_count)
 		return "?";
 	const struct question *question = &book->question[test->question];
 	const char *what = test->threshold == THRESHOLD_NONE
-	                           ? options_words(question, test->holds, scratch)
-	                           : bound_words(question, test, scratch);
+	                           ? options_words(question, test->holds, is, scratch)
+	                           : bound_words(question, test, is, scratch);
 	return arena_print(scratch, "%s%s", question_words(question, scratch), what ? what : "");
 }
 
@@ -103,12 +105,14 @@ static const char *words(const struct rulebook *book, const struct condition *co
 
 	switch (condition->form) {
 	case CONDITION_TEST:
-		return test_words(book, condition, scratch);
+		return test_words(book, condition, true, scratch);
 	case CONDITION_ALL:
 		return joined(book, condition, " and ", "always", scratch);
 	case CONDITION_ANY:
 		return joined(book, condition, " or ", "never", scratch);
 	case CONDITION_NOT:
+		if (condition->child && condition->child->form == CONDITION_TEST)
+			return test_words(book, condition->child, false, scratch);
 		text = condition->child ? words(book, condition->child, scratch) : NULL;
 		return arena_print(scratch, "not %s", text ? text : "always");
 	}

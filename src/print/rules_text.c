@@ -259,7 +259,7 @@ void rules_kind_row(struct page *page, const struct rulebook *book, const struct
 
 void rules_kind(struct page *page, const struct rulebook *book, const struct kind *kind)
 {
-	heading(page, arena_print(page->scratch, "%s (kind %s)", kind->name, kind->id));
+	heading(page, arena_print(page->scratch, "Kind %s: %s", kind->id, kind->name));
 	field(page, "      where", kind->where);
 	field(page, "      inlets", inlets_words(kind, UINT8_MAX, page->scratch));
 	field(page, "      draw-off", kind->draw_off ? "yes" : "no");
@@ -302,8 +302,8 @@ void rules_series(struct page *page, const struct rulebook *book, const struct s
 
 void rules_type(struct page *page, const struct rulebook *book, const struct type *type)
 {
-	heading(page, arena_print(page->scratch, "%s (type %s, %s)", type->name, type->id,
-	                          type->device ? "a device" : "an arrangement"));
+	heading(page, arena_print(page->scratch, "Type %s: %s", type->id, type->name));
+	field(page, "      is", type->device ? "a device" : "an arrangement");
 	field(page, "      good for", rules_figures(type->good_for, page->scratch));
 	field(page, "      tell", type->tell);
 	field(page, "      limits", type->limits);

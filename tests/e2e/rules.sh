@@ -15,7 +15,7 @@ check 'there are types' [ "$(wc -l <"$work/types")" -ge 19 ]
 while read -r name; do
 	run rules "$name"
 	check_status "$name" 0
-	check "$name: its heading" out_says "(kind $name)"
+	check "$name: its heading" out_says "Kind $name: "
 	check "$name: its sources" grep -qE '^      source .*\((published|common practice|memory)\)' "$work/out"
 	check "$name: its place in the book" grep -qE '^      in .*:[0-9]+$' "$work/out"
 	# Titles count characters, not bytes.
@@ -24,7 +24,7 @@ done <"$work/kinds"
 while read -r name; do
 	run rules "$name"
 	check_status "$name" 0
-	check "$name: its heading" out_says "(type $name,"
+	check "$name: its heading" out_says "Type $name: "
 	check "$name: what it is good for" grep -qE '^      good for ' "$work/out"
 	check "$name: its source" grep -qE '^      source .*\((published|common practice|memory)\)|^ +.*\((published|common practice|memory)\)$' "$work/out"
 done <"$work/types"
