@@ -226,6 +226,37 @@ START_TEST(what_does_not_apply_is_null_or_empty)
 }
 END_TEST
 
+START_TEST(a_row_kept_as_several_is_given_once)
+{
+	struct row again = mixer_rows[0];
+	struct because several[] = {
+	        {&mixer_rows[0], NULL,        false},
+	        {&again,         NULL,        false},
+	        {&check_rows[0], find("K1a"), true },
+	        {&again,         NULL,        true },
+	};
+
+	assessment.because = several;
+	assessment.because_count = 4;
+	ndjson_point(&sink, &assessed);
+	const char *rows = strstr(printed(), "\"because\": [");
+	ck_assert_ptr_nonnull(rows);
+	const char *first = strstr(rows, "\"mixer_sink\"");
+	ck_assert_ptr_nonnull(first);
+	const char *second = strstr(first + 1, "\"mixer_sink\"");
+	ck_assert_ptr_nonnull(second); /* one that could count, and one that does */
+	ck_assert_ptr_null(strstr(second + 1, "\"mixer_sink\""));
+	sink.count = 0;
+	csv_point(&sink, &assessed);
+	ck_assert_ptr_nonnull(strstr(printed(), ",mixer_sink eb_fails mixer_sink,"));
+	sink.count = 0;
+	table_point(&page, &assessed);
+	const char *could = strstr(printed(), "      could Water in the sink");
+	ck_assert_ptr_nonnull(could);
+	ck_assert_ptr_null(strstr(could + 1, "      could "));
+}
+END_TEST
+
 START_TEST(what_the_undertaker_decided_is_a_fluid_of_its_own)
 {
 	struct fluid_verdict decided = {
@@ -609,6 +640,7 @@ int main(void)
 	tcase_add_loop_test(tests, json_strings_are_escaped, 0, COUNT(strings));
 	tcase_add_test(tests, a_point_is_one_line_with_the_keys_of_the_contract);
 	tcase_add_test(tests, what_does_not_apply_is_null_or_empty);
+	tcase_add_test(tests, a_row_kept_as_several_is_given_once);
 	tcase_add_test(tests, what_the_undertaker_decided_is_a_fluid_of_its_own);
 	tcase_add_loop_test(tests, csv_text_is_quoted_and_no_formula, 0, COUNT(cells_of_text));
 	tcase_add_test(tests, a_record_has_as_many_fields_as_the_header);

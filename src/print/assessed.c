@@ -1,6 +1,7 @@
 #include "tundish/print/assessed.h"
 
 #include <stdio.h>
+#include <string.h>
 
 const char safety_caution[] = "Supports a competent person and approves nothing: the water "
                               "undertaker decides, local rules "
@@ -85,6 +86,19 @@ struct ask_name assessed_ask(const struct assessed *assessed, const struct ask *
 	else if (ask->item != assessed->assessment->point)
 		name.before = asked_of(ask->item, question);
 	return name;
+}
+
+bool assessed_repeats(const struct assessment *assessment, size_t index)
+{
+	const struct because *because = assessment->because;
+
+	for (size_t i = 0; i < index; i++) {
+		if (because[i].certain == because[index].certain &&
+		    because[i].protection == because[index].protection &&
+		    strcmp(because[i].row->id, because[index].row->id) == 0)
+			return true;
+	}
+	return false;
 }
 
 void range_words(struct range range, char out[8])

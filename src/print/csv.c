@@ -122,6 +122,8 @@ void csv_point(struct sink *sink, const struct assessed *assessed)
 	text_cell(sink, urgency_name(a->urgency));
 	worst_path(sink, assessed);
 	for (size_t i = 0; i < a->because_count; i++) {
+		if (assessed_repeats(a, i))
+			continue;
 		sink_text(sink, i ? " " : "");
 		sink_text(sink, a->because[i].row->id);
 	}

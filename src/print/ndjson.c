@@ -239,6 +239,7 @@ static void which_point(struct sink *sink, const struct assessed *assessed)
 void ndjson_point(struct sink *sink, const struct assessed *assessed)
 {
 	const struct assessment *a = assessed->assessment;
+	bool first;
 
 	which_point(sink, assessed);
 	PUT(sink, ", \"fluids\": [");
@@ -261,9 +262,11 @@ void ndjson_point(struct sink *sink, const struct assessed *assessed)
 	PUT(sink, ", \"urgency\": ");
 	word(sink, urgency_name(a->urgency));
 	PUT(sink, ", \"because\": [");
+	first = true;
 	for (size_t i = 0; i < a->because_count; i++) {
-		if (i)
-			PUT(sink, ", ");
+		if (assessed_repeats(a, i))
+			continue;
+		separate(sink, &first);
 		reason(sink, &a->because[i]);
 	}
 	PUT(sink, "], \"ask_next\": [");

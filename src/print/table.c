@@ -263,11 +263,11 @@ static void reason_lines(struct page *page, const struct assessment *a)
 	size_t could = 0;
 
 	for (size_t i = 0; i < a->because_count; i++) {
-		if (a->because[i].certain)
+		if (a->because[i].certain && !assessed_repeats(a, i))
 			reason_line(page, &a->because[i], "      why");
 	}
 	for (size_t i = 0; i < a->because_count; i++) {
-		if (!a->because[i].certain && could++ < REASONS_MOST)
+		if (!a->because[i].certain && !assessed_repeats(a, i) && could++ < REASONS_MOST)
 			reason_line(page, &a->because[i], "      could");
 	}
 	if (could > REASONS_MOST)

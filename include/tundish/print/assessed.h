@@ -44,6 +44,12 @@ struct ask_name {
 };
 struct ask_name assessed_ask(const struct assessed *assessed, const struct ask *ask);
 
+/**
+ * Whether the reason at @p index was given before: the rulebook may keep one row of its text as
+ * several (`category: ask`).
+ */
+bool assessed_repeats(const struct assessment *assessment, size_t index);
+
 /** `3`, or `3 to 5`, into @p out, which holds at least 8 bytes. */
 void range_words(struct range range, char out[8]);
 
