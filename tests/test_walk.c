@@ -7,8 +7,7 @@
 #define KITCHEN "Esc End Enter \"Kitchen\" Enter "
 #define MIXER   KITCHEN "a Enter \"kit\" Enter "
 
-/* -- the table of requests
- * ------------------------------------------------------------------------------------- */
+/* -- the table of requests ------------------------------------------------------------------- */
 
 START_TEST(request_is_reached_by_each_of_its_keys)
 {
@@ -89,32 +88,7 @@ START_TEST(help_and_the_way_out_are_always_named)
 }
 END_TEST
 
-/* -- what keys do to a survey
- * ---------------------------------------------------------------------------------- */
-
-/* All that a survey says, as the changes that would make it from nothing: a line each. */
-static char *survey_says(const struct survey *survey)
-{
-	struct survey empty;
-	struct changes changes = {0};
-	struct arena arena = {0};
-	size_t size = 1, length = 0;
-	char *text;
-
-	ck_assert(survey_init(&empty, &drive_book));
-	ck_assert(survey_compare(&empty, survey, &arena, &changes));
-	for (size_t i = 0; i < changes.count; i++)
-		size += strlen(changes.item[i].where) + strlen(changes.item[i].after) + 3;
-	text = malloc(size);
-	ck_assert_ptr_nonnull(text);
-	text[0] = '\0';
-	for (size_t i = 0; i < changes.count; i++)
-		length += (size_t)snprintf(text + length, size - length, "%s=%s\n",
-		                           changes.item[i].where, changes.item[i].after);
-	survey_finish(&empty);
-	arena_finish(&arena);
-	return text;
-}
+/* -- what keys do to a survey ---------------------------------------------------------------- */
 
 struct deed {
 	const char *title, *keys;
@@ -213,7 +187,7 @@ START_TEST(keys_make_the_survey)
 
 	drive_begin(&d, 24, 80, true);
 	drive(&d, deed->keys);
-	says = survey_says(&d.survey);
+	says = drive_says(&d.survey);
 	if (deed->says != NULL)
 		ck_assert_msg(strcmp(says, deed->says) == 0, "%s: says\n%snot\n%s", deed->title,
 		              says, deed->says);
@@ -224,9 +198,7 @@ START_TEST(keys_make_the_survey)
 }
 END_TEST
 
-/* -- the verdict
- * -----------------------------------------------------------------------------------------------
- */
+/* -- the verdict ----------------------------------------------------------------------------- */
 
 START_TEST(draft_moves_the_verdict_and_nothing_else)
 {
@@ -236,12 +208,12 @@ START_TEST(draft_moves_the_verdict_and_nothing_else)
 	drive_begin(&d, 24, 80, true);
 	drive(&d, TO_FITTED "Enter \"AUK\" Enter");
 	drive_expect(&d, "on paper 1 to 5", "not measured");
-	before = survey_says(&d.survey);
+	before = drive_says(&d.survey);
 	drive(&d, "\"9\"");
 	drive_expect(&d, "short, if it is as marked", "too low, as typed");
 	drive(&d, "\"9\"");
 	drive_expect(&d, "undecided, if it is as marked", "high enough for some bores, as typed");
-	after = survey_says(&d.survey);
+	after = drive_says(&d.survey);
 	ck_assert_str_eq(before, after);
 	drive(&d, "Esc");
 	drive_expect(&d, "undecided: ", "a draft ends with its field");
@@ -321,8 +293,7 @@ START_TEST(every_verdict_carries_the_caution)
 }
 END_TEST
 
-/* -- saving and leaving
- * ---------------------------------------------------------------------------------------- */
+/* -- saving and leaving ---------------------------------------------------------------------- */
 
 struct leaving {
 	const char *title, *keys;
@@ -373,9 +344,7 @@ START_TEST(leaves_as_asked)
 }
 END_TEST
 
-/* -- any keys
- * --------------------------------------------------------------------------------------------------
- */
+/* -- any keys -------------------------------------------------------------------------------- */
 
 static const char *const monkey_words[] = {
         "Up",    "Down",      "Down",   "Down",    "Enter",  "Enter",   "Tab", "Shift-Tab",
@@ -424,13 +393,13 @@ START_TEST(undo_takes_any_keys_back_and_redo_makes_them_again)
 	drive(&d, _i % 3 == 0 ? MIXER : KITCHEN);
 	monkey(&d, &chance);
 	drive(&d, "n Esc Esc Esc Esc");
-	before = survey_says(&d.survey);
+	before = drive_says(&d.survey);
 	press_many(&d, "Ctrl-R", MONKEY_KEYS + 20);
-	all = survey_says(&d.survey);
+	all = drive_says(&d.survey);
 	press_many(&d, "u", MONKEY_KEYS + 20);
-	none = survey_says(&d.survey);
+	none = drive_says(&d.survey);
 	press_many(&d, "Ctrl-R", MONKEY_KEYS + 20);
-	again = survey_says(&d.survey);
+	again = drive_says(&d.survey);
 	ck_assert_msg(none[0] == '\0', "seed %d: not all was taken back:\n%s", _i + 1, none);
 	ck_assert_msg(strcmp(all, again) == 0, "seed %d:\n%sis not\n%s", _i + 1, again, all);
 	free(before);
@@ -455,8 +424,8 @@ START_TEST(committed_changes_replayed_make_the_survey)
 	d.replay = &replayed;
 	drive(&d, MIXER);
 	monkey(&d, &chance);
-	told = survey_says(&replayed);
-	made = survey_says(&d.survey);
+	told = drive_says(&replayed);
+	made = drive_says(&d.survey);
 	ck_assert_msg(strcmp(told, made) == 0, "seed %d: told\n%smade\n%s", _i + 100, told, made);
 	free(told);
 	free(made);

@@ -123,7 +123,7 @@ static const char *drive_typed(struct drive *drive, const char *text)
 }
 
 /* Words of walk_key_named(); "in quotes" is typed, character by character. */
-static void drive(struct drive *drive, const char *keys)
+static inline void drive(struct drive *drive, const char *keys)
 {
 	walk_draw(drive->walk, &drive->screen);
 	while (*(keys += strspn(keys, " \n")) != '\0') {
@@ -164,7 +164,31 @@ static char *drive_text(const struct drive *drive)
 	return text;
 }
 
-static bool drive_shows(const struct drive *drive, const char *words)
+/* All that a survey says, as the changes that would make it from nothing: a line each. */
+static inline char *drive_says(const struct survey *survey)
+{
+	struct survey empty;
+	struct changes changes = {0};
+	struct arena arena = {0};
+	size_t size = 1, length = 0;
+	char *text;
+
+	ck_assert(survey_init(&empty, &drive_book));
+	ck_assert(survey_compare(&empty, survey, &arena, &changes));
+	for (size_t i = 0; i < changes.count; i++)
+		size += strlen(changes.item[i].where) + strlen(changes.item[i].after) + 3;
+	text = malloc(size);
+	ck_assert_ptr_nonnull(text);
+	text[0] = '\0';
+	for (size_t i = 0; i < changes.count; i++)
+		length += (size_t)snprintf(text + length, size - length, "%s=%s\n",
+		                           changes.item[i].where, changes.item[i].after);
+	survey_finish(&empty);
+	arena_finish(&arena);
+	return text;
+}
+
+static inline bool drive_shows(const struct drive *drive, const char *words)
 {
 	char *text = drive_text(drive);
 	bool shown = strstr(text, words) != NULL;

@@ -72,24 +72,68 @@ static bool code_key(struct key_reader *reader, wint_t code, struct walk_key *ou
 	return false;
 }
 
-/*
- * After an Esc: a sequence that curses does not know is read to its end and dropped, so that its
- * letters are not taken for commands. @return whether it was one.
+/* The code of curses for a sequence as most terminals send it; 0: not known. Modifiers are let go.
  */
-static bool drop_sequence(void)
+static wint_t sequence_code(unsigned number, wint_t last)
 {
-	wint_t c;
+	static const struct {
+		unsigned number;
+		wint_t last, code;
+	} known[] = {
+	        {0,   'A', KEY_UP          },
+	        {0,   'B', KEY_DOWN        },
+	        {0,   'C', KEY_RIGHT       },
+	        {0,   'D', KEY_LEFT        },
+	        {0,   'H', KEY_HOME        },
+	        {0,   'F', KEY_END         },
+	        {0,   'Z', KEY_BTAB        },
+	        {0,   'M', KEY_ENTER       },
+	        {0,   'P', KEY_F0 + 1      },
+	        {1,   '~', KEY_HOME        },
+	        {7,   '~', KEY_HOME        },
+	        {4,   '~', KEY_END         },
+	        {8,   '~', KEY_END         },
+	        {3,   '~', KEY_DC          },
+	        {5,   '~', KEY_PPAGE       },
+	        {6,   '~', KEY_NPAGE       },
+	        {200, '~', CODE_PASTE_BEGIN},
+	        {201, '~', CODE_PASTE_END  },
+	};
 
-	if (get_wch(&c) != OK)
-		return false;
+	for (size_t i = 0; i < sizeof(known) / sizeof(known[0]); i++)
+		if (known[i].last == last && (last != '~' || known[i].number == number))
+			return known[i].code;
+	return 0;
+}
+
+/*
+ * What follows an Esc at once is a sequence that curses does not know, or that came too close to
+ * the key before. It is read to its end, so that its letters are not taken for commands.
+ *
+ * @return the code, 0 for one that means nothing, ERR where it was the Esc key.
+ */
+static int read_sequence(void)
+{
+	unsigned number = 0;
+	bool first = true;
+	wint_t c;
+	int got = get_wch(&c);
+
+	if (got == KEY_CODE_YES)
+		ungetch((int)c);
+	if (got != OK)
+		return ERR;
 	if (c != '[' && c != 'O') {
 		unget_wch((wchar_t)c);
-		return false;
+		return ERR;
 	}
-	while (get_wch(&c) == OK)
-		if (c >= 0x40 && c <= 0x7e)
-			break;
-	return true;
+	while (get_wch(&c) == OK && (c < 0x40 || c > 0x7e)) {
+		if (c < '0' || c > '9')
+			first = false;
+		else if (first && number < 1000)
+			number = number * 10 + (unsigned)(c - '0');
+	}
+	return (int)sequence_code(number, c);
 }
 
 static bool char_key(struct key_reader *reader, wint_t c, struct walk_key *out)
@@ -100,8 +144,6 @@ static bool char_key(struct key_reader *reader, wint_t c, struct walk_key *out)
 		*out = (struct walk_key){.name = WALK_KEY_TAB};
 	else if (c == 0x08 || c == 0x7f)
 		*out = (struct walk_key){.name = WALK_KEY_BACKSPACE};
-	else if (c == 0x1b && drop_sequence())
-		return false;
 	else if (c == 0x1b)
 		*out = (struct walk_key){.name = WALK_KEY_ESCAPE};
 	else if (c >= 1 && c <= 26)
@@ -158,8 +200,19 @@ bool keys_next(struct key_reader *reader, struct walk_key *out)
 	wint_t c;
 	int got;
 
-	while ((got = get_wch(&c)) != ERR)
+	while ((got = get_wch(&c)) != ERR) {
+		if (got == OK && c == 0x1b) {
+			int code = read_sequence();
+
+			if (code == 0)
+				continue;
+			if (code != ERR) {
+				got = KEY_CODE_YES;
+				c = (wint_t)code;
+			}
+		}
 		if (take(reader, got, c, out))
 			return true;
+	}
 	return false;
 }

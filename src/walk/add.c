@@ -6,8 +6,7 @@
 #include <stdio.h>
 #include <string.h>
 
-/* -- where a new item goes
- * ------------------------------------------------------------------------------------- */
+/* -- where a new item goes ------------------------------------------------------------------- */
 
 static const char *new_where(struct walk *walk, const struct item *parent, enum scope scope,
                              const char *ref)
@@ -59,9 +58,7 @@ struct item *inlet_item(struct walk *walk, struct item *point, unsigned inlet_in
 	return put_item(walk, point, SCOPE_INLET, id, after);
 }
 
-/* -- refs
- * ------------------------------------------------------------------------------------------------------
- */
+/* -- refs ------------------------------------------------------------------------------------ */
 
 /* A ref from a name: its ASCII letters and digits, small, joined by "_". */
 static void slug(const char *name, const char *otherwise, char out[REF_MOST])
@@ -153,9 +150,7 @@ static const char *new_ref(struct walk *walk, enum scope scope, const struct ite
 	return NULL;
 }
 
-/* -- adding
- * ----------------------------------------------------------------------------------------------------
- */
+/* -- adding ---------------------------------------------------------------------------------- */
 
 static const char *scope_words(enum scope scope)
 {
@@ -310,8 +305,7 @@ void add_named(struct walk *walk, const char *text)
 		show_added(walk, item);
 }
 
-/* -- what can be added here
- * ------------------------------------------------------------------------------------ */
+/* -- what can be added here ------------------------------------------------------------------ */
 
 static void can_add(struct walk *walk, enum scope scope, struct item *parent, struct item *after)
 {

@@ -63,8 +63,7 @@ void answer_open(struct walk *walk, const struct line *line, const struct walk_k
 		draft_text(walk, walk->field.text, walk->field.length);
 }
 
-/* -- what was meant
- * -------------------------------------------------------------------------------------------- */
+/* -- what was meant -------------------------------------------------------------------------- */
 
 /* A word for what is said often: "b" and on for before July 1999. */
 static const char *meant(const struct question *question, const char *text)
@@ -95,9 +94,7 @@ static const char *kept_text(struct walk *walk, const struct question *question,
 	return arena_print(&walk->scratch, "%s", number);
 }
 
-/* -- giving
- * ----------------------------------------------------------------------------------------------------
- */
+/* -- giving ---------------------------------------------------------------------------------- */
 
 /* The kind and what feeds it shape the house; all else that hangs on a point moves its own verdict
  * alone. */
@@ -195,8 +192,7 @@ bool answer_fitted(struct walk *walk, const struct line *line, const char *what)
 	                where != NULL && step_change(walk, where, fitted_text(inlet), what, false));
 }
 
-/* -- the open field
- * -------------------------------------------------------------------------------------------- */
+/* -- the open field -------------------------------------------------------------------------- */
 
 static bool only_blanks(const char *text)
 {

@@ -92,9 +92,7 @@ void choose_open(struct walk *walk, enum purpose purpose, const char *title, str
 	draft_focused(walk);
 }
 
-/* -- taking
- * ----------------------------------------------------------------------------------------------------
- */
+/* -- taking ---------------------------------------------------------------------------------- */
 
 static const char *ticked_text(struct walk *walk)
 {

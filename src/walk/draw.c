@@ -33,8 +33,7 @@ static int put(struct screen *screen, int row, int col, int width, enum role rol
 	               : screen_put(screen, row, col, width, role, text, strlen(text));
 }
 
-/* -- title, message, footer
- * ------------------------------------------------------------------------------------ */
+/* -- title, message, footer ------------------------------------------------------------------ */
 
 static const char *where_words(struct walk *walk)
 {
@@ -158,9 +157,7 @@ static void draw_footer(struct walk *walk, struct screen *screen)
 		put_key(walk, screen, col, screen->cols, REQUEST_LEAVE);
 }
 
-/* -- views
- * -----------------------------------------------------------------------------------------------------
- */
+/* -- views ----------------------------------------------------------------------------------- */
 
 static void draw_rule(struct screen *screen, struct area area, const char *text)
 {

@@ -37,9 +37,7 @@ static const char *line_label(const struct walk *walk, const struct line *line)
 	return line->form == LINE_ANSWER ? walk->book->question[line->question].label : "";
 }
 
-/* -- answers
- * ---------------------------------------------------------------------------------------------------
- */
+/* -- answers --------------------------------------------------------------------------------- */
 
 static const char *fitted_value(struct walk *walk, const struct item *inlet)
 {
@@ -80,8 +78,7 @@ static bool is_answered(const struct line *line)
 	return item_answer(line->item, line->question) != NULL;
 }
 
-/* -- what the focused line shows below it
- * ---------------------------------------------------------------------- */
+/* -- what the focused line shows below it ---------------------------------------------------- */
 
 /* One after the other on a line, none broken in two. */
 static void flow(struct walk *walk, struct pane *out, const char **row, int cols, const char *text)
@@ -137,6 +134,15 @@ static void more_fitted(struct walk *walk, const struct line *line, struct pane 
 	pane_wrap(out, &walk->scratch, ROLE_PLAIN, INDENT_MORE, row, cols);
 }
 
+/* All of an answer that its column cuts. */
+static void more_value(struct walk *walk, const struct line *line, struct pane *out, int cols)
+{
+	const char *value = line_value(walk, line);
+
+	if (text_width(value, strlen(value)) > cols - value_col(cols))
+		pane_wrap(out, &walk->scratch, ROLE_PLAIN, INDENT_MORE, value, cols);
+}
+
 static struct pane more(struct walk *walk, const struct line *line, int cols)
 {
 	struct pane out = {0};
@@ -147,6 +153,8 @@ static struct pane more(struct walk *walk, const struct line *line, int cols)
 	if (walk->value_wrong)
 		pane_wrap(&out, arena, ROLE_ERROR, INDENT_MORE,
 		          arena_print(arena, "! %s", walk->message), cols);
+	if (has_value(line) && walk->over != OVER_FIELD)
+		more_value(walk, line, &out, cols);
 	if (line->form == LINE_FITTED)
 		more_fitted(walk, line, &out, cols);
 	if (line->form != LINE_ANSWER)
@@ -161,9 +169,7 @@ static struct pane more(struct walk *walk, const struct line *line, int cols)
 	return out;
 }
 
-/* -- rows
- * ------------------------------------------------------------------------------------------------------
- */
+/* -- rows ------------------------------------------------------------------------------------ */
 
 static struct pane label_rows(struct walk *walk, const struct line *line, int cols)
 {

@@ -23,9 +23,7 @@ static void hold(size_t *top, size_t focus, int rows)
 		*top = focus - (size_t)rows + 1;
 }
 
-/* -- the house
- * -------------------------------------------------------------------------------------------------
- */
+/* -- the house ------------------------------------------------------------------------------- */
 
 static const char *worst_words(const struct house_row *row, struct arena *arena)
 {
@@ -40,13 +38,25 @@ static const char *worst_words(const struct house_row *row, struct arena *arena)
 	return arena_print(arena, "short by %u", fact);
 }
 
+/* Which part a room is in, where that is a question. */
+static const char *part_words(struct walk *walk, const struct item *room)
+{
+	const struct item *part = survey_part(walk->survey, room);
+
+	if (item_children(walk->survey->premises, SCOPE_PART) < 2)
+		return NULL;
+	return part == NULL ? "which part?" : item_title(walk, part, &walk->scratch);
+}
+
 static const char *row_words(struct walk *walk, struct house_row *row)
 {
 	struct arena *arena = &walk->scratch;
 	const char *words;
 
+	if (row->form == ROW_ROOM && item_children(row->item, SCOPE_POINT) == 0)
+		return "nothing in it yet";
 	if (row->form == ROW_ROOM)
-		return item_children(row->item, SCOPE_POINT) == 0 ? "nothing in it yet" : NULL;
+		return part_words(walk, row->item);
 	if (row->form != ROW_POINT)
 		return NULL;
 	verdict_row(walk, row);
@@ -111,8 +121,7 @@ void draw_house(struct walk *walk, struct screen *screen, struct area area, bool
 	}
 }
 
-/* -- a list to choose from
- * ------------------------------------------------------------------------------------- */
+/* -- a list to choose from ------------------------------------------------------------------- */
 
 static void draw_choice(struct walk *walk, struct screen *screen, struct area area, int at,
                         size_t place)

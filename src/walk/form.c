@@ -5,8 +5,7 @@
 
 #include <string.h>
 
-/* -- the form as a whole
- * --------------------------------------------------------------------------------------- */
+/* -- the form as a whole --------------------------------------------------------------------- */
 
 bool line_can_focus(const struct line *line)
 {
@@ -81,8 +80,7 @@ void form_move(struct walk *walk, int by)
 	form->focus = (size_t)at;
 }
 
-/* -- what can still move the verdict
- * --------------------------------------------------------------------------- */
+/* -- what can still move the verdict --------------------------------------------------------- */
 
 unsigned ask_inlet(const struct walk *walk, const struct ask *ask)
 {
@@ -209,9 +207,7 @@ void form_next_ask(struct walk *walk)
 	say(walk, "No question left here can move the verdict.");
 }
 
-/* -- keys
- * ------------------------------------------------------------------------------------------------------
- */
+/* -- keys ------------------------------------------------------------------------------------ */
 
 static const struct question *line_question(const struct walk *walk, const struct line *line)
 {

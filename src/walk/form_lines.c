@@ -72,8 +72,7 @@ static struct line *add_adder(struct walk *walk, struct item *parent, const char
 	return line;
 }
 
-/* -- protections and tests
- * ------------------------------------------------------------------------------------- */
+/* -- protections and tests ------------------------------------------------------------------- */
 
 static bool has_tests(const struct walk *walk, const struct item *protection)
 {
@@ -154,9 +153,7 @@ static void add_protections(struct walk *walk, struct item *parent, const char *
 		line->inlet_index = inlet_index;
 }
 
-/* -- a point
- * ---------------------------------------------------------------------------------------------------
- */
+/* -- a point --------------------------------------------------------------------------------- */
 
 /* An inlet that the survey lacks is asked the same; giving an answer makes it. */
 static void add_inlet_answer(struct walk *walk, struct item *inlet, const char *path,
@@ -278,8 +275,7 @@ static void add_point(struct walk *walk, struct item *point)
 	add_point_questions(walk, point, true);
 }
 
-/* -- the premises and a room
- * ----------------------------------------------------------------------------------- */
+/* -- the premises and a room ----------------------------------------------------------------- */
 
 static void add_premises_questions(struct walk *walk, const char *head, bool supply)
 {

@@ -118,8 +118,7 @@ struct choices options_of(struct walk *walk, const struct item *item, question_i
 	return out;
 }
 
-/* -- units and forms in words
- * ---------------------------------------------------------------------------------- */
+/* -- units and forms in words ---------------------------------------------------------------- */
 
 const char *unit_words(const char *unit)
 {
@@ -164,8 +163,7 @@ const char *form_words(const struct question *question, struct arena *arena)
 	return NULL;
 }
 
-/* -- answers in words
- * ------------------------------------------------------------------------------------------ */
+/* -- answers in words ------------------------------------------------------------------------ */
 
 /* What one word of an answer is called: an option's label, a name. */
 static const char *word_title(struct walk *walk, const struct question *question, const char *word,
@@ -257,8 +255,7 @@ const char *value_text(struct walk *walk, const struct item *item, question_inde
 	return answer->text;
 }
 
-/* -- what items are called
- * ------------------------------------------------------------------------------------- */
+/* -- what items are called ------------------------------------------------------------------- */
 
 static const char *named(const struct item *item, question_index name)
 {

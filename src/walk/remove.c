@@ -66,8 +66,7 @@ void name_open(struct walk *walk)
 	walk->over = OVER_FIELD;
 }
 
-/* -- who would be left hanging
- * --------------------------------------------------------------------------------- */
+/* -- who would be left hanging --------------------------------------------------------------- */
 
 static bool is_within(const struct item *item, const struct item *outer)
 {

@@ -40,8 +40,7 @@ static void add_head(struct pane *pane, struct arena *arena, const char *text)
 	add(pane, arena, ROLE_HEAD, 0, text);
 }
 
-/* -- figures in words
- * ------------------------------------------------------------------------------------------ */
+/* -- figures in words ------------------------------------------------------------------------ */
 
 static const char *range_words(struct range range, struct arena *arena)
 {
@@ -94,9 +93,7 @@ static const char *soon_line(const struct assessment *now, struct arena *arena)
 	return arena_print(arena, "How soon: %s", urgency_words(now->urgency));
 }
 
-/* -- paths
- * -----------------------------------------------------------------------------------------------------
- */
+/* -- paths ----------------------------------------------------------------------------------- */
 
 static const struct kind *kind_of(const struct walk *walk, const struct item *point)
 {
@@ -185,8 +182,7 @@ static void add_path(struct pane *pane, const struct walk *walk, const struct it
 	add(pane, arena, ROLE_DIM, 2, path_words(walk, point, path, arena));
 }
 
-/* -- the parts of the pane
- * ------------------------------------------------------------------------------------- */
+/* -- the parts of the pane ------------------------------------------------------------------- */
 
 static const char *by_words(uint8_t by)
 {
@@ -331,9 +327,7 @@ struct pane pane_whole(struct walk *walk, struct arena *arena)
 	return pane;
 }
 
-/* -- folded
- * ----------------------------------------------------------------------------------------------------
- */
+/* -- folded ---------------------------------------------------------------------------------- */
 
 static const char *joined(struct arena *arena, const char *first, const char *then)
 {

@@ -95,9 +95,7 @@ void walk_destroy(struct walk *walk)
 	arena_finish(&arena);
 }
 
-/* -- views
- * -----------------------------------------------------------------------------------------------------
- */
+/* -- views ----------------------------------------------------------------------------------- */
 
 void show_form(struct walk *walk, struct item *item)
 {
@@ -130,8 +128,7 @@ static void show_verdict(struct walk *walk)
 	walk->pane_top = 0;
 }
 
-/* -- saving and leaving
- * ---------------------------------------------------------------------------------------- */
+/* -- saving and leaving ---------------------------------------------------------------------- */
 
 static void save(struct walk *walk)
 {
@@ -206,8 +203,7 @@ static void question_press(struct walk *walk, enum request request)
 	walk->over = OVER_NOTHING;
 }
 
-/* -- the open field
- * -------------------------------------------------------------------------------------------- */
+/* -- the open field -------------------------------------------------------------------------- */
 
 static void field_done(struct walk *walk, int then)
 {
@@ -272,9 +268,7 @@ static void field_press_key(struct walk *walk, enum request request, const struc
 		edit(walk, request, key);
 }
 
-/* -- keys
- * ------------------------------------------------------------------------------------------------------
- */
+/* -- keys ------------------------------------------------------------------------------------ */
 
 enum context walk_context(const struct walk *walk)
 {
