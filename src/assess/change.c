@@ -37,8 +37,7 @@ static bool path_split(const char *where, struct path *path)
 	}
 }
 
-/* -- where a path leads
- * ---------------------------------------------------------------------------------------- */
+/* -- where a path leads ----------------------------------------------------------------- */
 
 /* The question by its place alone: for answers that stayed when the kind or type changed. */
 static question_index question_anywhere(const struct rulebook *book, enum scope scope,
@@ -168,8 +167,7 @@ bool change_target(const struct survey *survey, const char *where, struct target
 	return find_below(survey, item, path.word + 1, path.count - 1, out);
 }
 
-/* -- the path of a thing
- * --------------------------------------------------------------------------------------- */
+/* -- the path of a thing ---------------------------------------------------------------- */
 
 static const char *presence_path(const struct item *item, struct arena *arena)
 {
@@ -220,8 +218,7 @@ const char *survey_where(const struct survey *survey, const struct item *item,
 	                   asked->id);
 }
 
-/* -- carrying out
- * ---------------------------------------------------------------------------------------------- */
+/* -- carrying out ----------------------------------------------------------------------- */
 
 const char *inlet_known(const struct item *inlet)
 {

@@ -31,6 +31,14 @@ static bool can_match(struct subject *subject, diagram truth, const cells *may)
 	return narrowed.leaf_count == 2 || leaf[0] == diagram_truth(true);
 }
 
+/** A circumstance, a date that has come, or in words that a fluid does not come back: it moves no
+ * figure and need not. */
+static bool says_by_itself(const struct row *row)
+{
+	return row->opens || row->due || row->urgency > URGENCY_NONE ||
+	       (row->fluid != ROW_NONE && row->category == CATEGORY_LEAST);
+}
+
 static void check_kind(const struct checking *checking, const struct kind *kind)
 {
 	struct err err = {0};
@@ -50,8 +58,8 @@ static void check_kind(const struct checking *checking, const struct kind *kind)
 			say(checking, row,
 			    "can never count: nothing fulfils its conditions, or others always "
 			    "come first");
-		else if (row->fluid != ROW_NONE && row->category == CATEGORY_LEAST)
-			continue; /* says in words that the fluid does not come back */
+		else if (says_by_itself(row))
+			continue;
 		else if (subject_without_kind_row(kind, subject, r) == subject->root)
 			say(checking, row, "never decides: without it every figure is the same");
 	}
@@ -74,7 +82,8 @@ static void check_type(const struct checking *checking, const struct type *type)
 		if (!can_match(subject, subject->row[r], may))
 			say(checking, &type->row[r],
 			    "can never match: nothing fulfils its conditions");
-		else if (subject_without_type_row(type, subject, r) == subject->root)
+		else if (!says_by_itself(&type->row[r]) &&
+		         subject_without_type_row(type, subject, r) == subject->root)
 			say(checking, &type->row[r],
 			    "never decides: without it every figure is the same");
 	}

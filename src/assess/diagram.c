@@ -271,8 +271,7 @@ static diagram child_of(const struct diagram_store *store, diagram d, unsigned v
 	return store->kept.pool[store->kept.node[d].child + cell];
 }
 
-/* -- operations
- * ---------------------------------------------------------------------------------------------- */
+/* -- operations ------------------------------------------------------------------------- */
 
 diagram diagram_truth(bool truth)
 {
@@ -518,8 +517,7 @@ bool diagram_narrow(struct diagram_store *store, diagram root, const cells *may,
 	return narrow(&narrowing, root) != DIAGRAM_NONE;
 }
 
-/* -- a way to a leaf
- * ----------------------------------------------------------------------------------------- */
+/* -- a way to a leaf -------------------------------------------------------------------- */
 
 static bool find_way(const struct diagram_store *store, diagram d, diagram leaf, bool *been,
                      cells *path)

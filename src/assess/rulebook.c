@@ -42,8 +42,7 @@ const char *urgency_words(enum urgency urgency)
 	return urgency_in_words[urgency];
 }
 
-/* -- looking words up
- * ---------------------------------------------------------------------------------------- */
+/* -- looking words up ------------------------------------------------------------------- */
 
 static uint32_t hash_bytes(uint32_t h, const char *bytes, size_t length)
 {

@@ -141,18 +141,11 @@ diagram subject_condition(struct subject *subject, const struct condition *condi
  * ---------------------------------------------------------------------------------------------------
  */
 
-enum { NEEDS_WIDTH_MOST = NEEDS_FIGURES + FLUIDS_MOST * INLETS_MOST * MECHANISM_COUNT };
+enum { NEEDS_WIDTH_MOST = FLUIDS_MOST * INLETS_MOST * MECHANISM_COUNT };
 
 static size_t needs_width(const struct kind *kind)
 {
-	return NEEDS_FIGURES + kind->fluid_count * kind->inlet_count * MECHANISM_COUNT;
-}
-
-static void nothing_needed(const struct kind *kind, unsigned char *leaf)
-{
-	leaf[NEEDS_OPEN] = 0;
-	leaf[NEEDS_URGENCY] = URGENCY_NONE;
-	memset(leaf + NEEDS_FIGURES, CATEGORY_LEAST, needs_width(kind) - NEEDS_FIGURES);
+	return kind->fluid_count * kind->inlet_count * MECHANISM_COUNT;
 }
 
 static diagram what_row_needs(struct subject *subject, const struct kind *kind,
@@ -160,9 +153,7 @@ static diagram what_row_needs(struct subject *subject, const struct kind *kind,
 {
 	unsigned char leaf[NEEDS_WIDTH_MOST];
 
-	nothing_needed(kind, leaf);
-	leaf[NEEDS_OPEN] = row->opens;
-	leaf[NEEDS_URGENCY] = (unsigned char)row->urgency;
+	memset(leaf, CATEGORY_LEAST, sizeof leaf);
 	for (unsigned i = 0; row->fluid != ROW_NONE && i < kind->inlet_count; i++)
 		for (unsigned m = 0; m < MECHANISM_COUNT; m++)
 			if (((row->inlets >> i) & 1) && ((row->by >> m) & 1))
@@ -204,7 +195,7 @@ static diagram kind_root(const struct kind *kind, struct subject *subject, size_
 		return DIAGRAM_NONE;
 	for (size_t r = 0; r < kind->row_count; r++)
 		matches[r] = subject_condition(subject, kind->row[r].when);
-	nothing_needed(kind, leaf);
+	memset(leaf, CATEGORY_LEAST, sizeof leaf);
 	nothing = diagram_leaf(store, leaf);
 	root = nothing;
 	for (size_t r = 0; r < kind->row_count; r++) {
@@ -253,8 +244,6 @@ static diagram what_type_is_worth(struct subject *subject, const struct type *ty
 		leaf[WORTH_FOUND + m] = type->good_for[m];
 		leaf[WORTH_PROVEN + m] = type->good_for[m];
 	}
-	leaf[WORTH_NOT_DUE] = 1;
-	leaf[WORTH_CALM] = URGENCY_NOW;
 	leaf[WORTH_NO_SERIES] = SERIES_NONE;
 	return diagram_leaf(subject->store, leaf);
 }
@@ -276,8 +265,6 @@ static diagram what_row_leaves(struct subject *subject, const struct row *row)
 		leaf[WORTH_FOUND + m] = found;
 		leaf[WORTH_PROVEN + m] = row->unproven ? CATEGORY_LEAST : found;
 	}
-	leaf[WORTH_NOT_DUE] = !row->due;
-	leaf[WORTH_CALM] = (unsigned char)(URGENCY_NOW - row->urgency);
 	leaf[WORTH_NO_SERIES] = SERIES_NONE;
 	return diagram_leaf(subject->store, leaf);
 }
@@ -287,8 +274,6 @@ static diagram all_left(struct subject *subject)
 	unsigned char leaf[WORTH_WIDTH];
 
 	memset(leaf, CATEGORY_MOST, WORTH_FIGURES);
-	leaf[WORTH_NOT_DUE] = 1;
-	leaf[WORTH_CALM] = URGENCY_NOW;
 	leaf[WORTH_NO_SERIES] = SERIES_NONE;
 	return diagram_leaf(subject->store, leaf);
 }
@@ -300,8 +285,6 @@ static diagram with_series(const struct type *type, struct subject *subject, dia
 		diagram holds = subject_condition(subject, type->series[s].row.when);
 
 		memset(leaf, CATEGORY_MOST, WORTH_FIGURES);
-		leaf[WORTH_NOT_DUE] = 1;
-		leaf[WORTH_CALM] = URGENCY_NOW;
 		leaf[WORTH_NO_SERIES] = (unsigned char)(SERIES_NONE - 1 - s);
 		root = diagram_least(subject->store, root,
 		                     diagram_choose(subject->store, holds,
@@ -360,8 +343,7 @@ diagram subject_without_type_row(const struct type *type, struct subject *subjec
 	return type_root(type, subject, row);
 }
 
-/* -- the urgency table
- * --------------------------------------------------------------------------------------- */
+/* -- the urgency table ------------------------------------------------------------------ */
 
 static unsigned char raised(enum urgency urgency)
 {

@@ -307,8 +307,7 @@ int survey_inlet_index(const struct survey *survey, const struct item *inlet)
 	return -1;
 }
 
-/* -- what an item is asked
- * ------------------------------------------------------------------------------------- */
+/* -- what an item is asked -------------------------------------------------------------- */
 
 struct asking {
 	const struct rulebook *book;

@@ -3,8 +3,7 @@
 
 #include <string.h>
 
-/* -- what to ask next
- * ---------------------------------------------------------------------------------------- */
+/* -- what to ask next ------------------------------------------------------------------- */
 
 static void add_ask(struct work *work, const struct item *item, question_index question,
                     unsigned inlet_index)
@@ -100,14 +99,79 @@ static void ask_device(struct work *work, const struct device *device)
 		add_ask(work, device->item, QUESTION_NONE, INLETS_MOST);
 }
 
+/** Ways that something could come by: what stands on others does not matter. */
+static uint32_t ways_that_count(const struct work *work)
+{
+	uint32_t classes = 0;
+
+	for (size_t d = 0; d < work->destination_count; d++)
+		if (work_destination_counts(work, d))
+			classes |= work->destination[d].classes;
+	return classes;
+}
+
 void work_note_doubts(struct work *work)
 {
+	uint32_t counts = ways_that_count(work);
+
 	ask_reading(work, work->kind_reading, work->kind->question, work->kind->question_count);
 	work->fluid_doubt = work->fluid_doubt || is_settled(work->kind_reading);
 	for (size_t d = 0; d < work->device_count; d++) {
+		if (!(work->device[d].classes & counts))
+			continue;
 		ask_device(work, &work->device[d]);
 		if (work->device[d].form == DEVICE_UNSEEN)
 			work->presence_doubt = true;
+	}
+}
+
+/* -- circumstances, and dates that have come ---------------------------------------------- */
+
+/** Certain, or in doubt that nobody will settle: then the worse is taken. What was not asked yet
+ * does not count, and is asked. */
+static bool takes_effect(struct work *work, const struct reading *reading, diagram truth)
+{
+	uint64_t live;
+	enum holds holds = reading_holds(reading, truth, &live);
+	bool open = false;
+
+	for (uint64_t left = live; left; left &= left - 1) {
+		unsigned variable = (unsigned)__builtin_ctzll(left);
+
+		if (reading->known[variable] != KNOWN_OPEN)
+			continue;
+		ask_variable(work, reading, variable);
+		open = true;
+	}
+	return holds == HOLDS_ALWAYS || (holds == HOLDS_MAYBE && !open);
+}
+
+static void note_effect(struct work *work, const struct reading *reading, const struct row *row,
+                        size_t r)
+{
+	if (!row->opens && !row->due && row->urgency == URGENCY_NONE)
+		return;
+	if (!takes_effect(work, reading, reading->subject->row[r]))
+		return;
+	work->open = work->open || row->opens;
+	work->due = work->due || row->due;
+	if (row->urgency > work->at_least)
+		work->at_least = row->urgency;
+}
+
+static void note_effects(struct work *work)
+{
+	work->figure_asks = work->out->ask_count;
+	for (size_t r = 0; r < work->kind->row_count; r++)
+		note_effect(work, work->kind_reading, &work->kind->row[r], r);
+	for (size_t d = 0; d < work->device_count; d++) {
+		const struct device *device = &work->device[d];
+
+		if (device->form != DEVICE_READ)
+			continue;
+		for (size_t r = 0; r < work->book->type[device->item->of].row_count; r++)
+			note_effect(work, &device->reading,
+			            &work->book->type[device->item->of].row[r], r);
 	}
 }
 
@@ -162,7 +226,7 @@ static enum verdict word_for(const struct work *work, enum seen seen)
 	if (seen == SEEN_NOT)
 		return VERDICT_NOT_SEEN;
 	if (possible) {
-		if (work->out->ask_count > 0)
+		if (work->figure_asks > 0)
 			return VERDICT_UNDECIDED;
 		if (work->fluid_doubt)
 			return VERDICT_SHORT;
@@ -203,9 +267,9 @@ static enum urgency urgency_of(const struct work *work, struct reading *reading,
 	set_outcome(work, reading, known->outcome_needs, outcome->needs);
 	set_outcome(work, reading, known->outcome_on_paper, outcome->paper);
 	set_outcome(work, reading, known->outcome_in_fact, outcome->fact);
-	set_outcome(work, reading, known->outcome_open, outcome->open);
+	set_outcome(work, reading, known->outcome_open, work->open);
 	set_outcome(work, reading, known->outcome_unproven, outcome->proof > 0);
-	set_outcome(work, reading, known->outcome_due, outcome->due);
+	set_outcome(work, reading, known->outcome_due, work->due);
 	if (!reading_narrow(reading))
 		return URGENCY_NONE;
 	for (size_t i = 0; i < reading->leaf_count; i++) {
@@ -214,8 +278,6 @@ static enum urgency urgency_of(const struct work *work, struct reading *reading,
 		if (most ? one > found : one < found)
 			found = one;
 	}
-	if (outcome->urgency > found)
-		found = outcome->urgency;
 	return (enum urgency)found;
 }
 
@@ -248,7 +310,9 @@ static void find_urgency(struct work *work)
 		if (most ? one > found : one < found)
 			found = one;
 	}
-	work->out->urgency = work->outcomes.count > 0 ? (enum urgency)found : URGENCY_NONE;
+	if (work->outcomes.count == 0 || found < work->at_least)
+		found = work->at_least;
+	work->out->urgency = (enum urgency)found;
 }
 
 /* -- why
@@ -299,10 +363,12 @@ static bool worth_saying(const struct work *work, const struct row *row, enum ho
 
 static void say_why(struct work *work)
 {
+	uint64_t live;
+
 	for (size_t r = 0; r < work->kind->row_count; r++) {
 		const struct row *row = &work->kind->row[r];
-		enum holds holds =
-		        reading_holds(work->kind_reading, work->kind_reading->subject->row[r]);
+		enum holds holds = reading_holds(work->kind_reading,
+		                                 work->kind_reading->subject->row[r], &live);
 
 		if (worth_saying(work, row, holds))
 			add_because(work, row, NULL, holds);
@@ -318,8 +384,8 @@ static void say_why(struct work *work)
 			const struct row *row = r < type->row_count
 			                                ? &type->row[r]
 			                                : &type->series[r - type->row_count].row;
-			enum holds holds =
-			        reading_holds(&device->reading, device->reading.subject->row[r]);
+			enum holds holds = reading_holds(&device->reading,
+			                                 device->reading.subject->row[r], &live);
 
 			if (holds != HOLDS_NEVER && (r < type->row_count || device->pairs))
 				add_because(work, row, device->item, holds);
@@ -357,7 +423,6 @@ static void finish_figures(struct work *work)
 			out->in_fact.least = outcome->fact;
 		if (outcome->fact > out->in_fact.most)
 			out->in_fact.most = outcome->fact;
-		out->due = out->due || outcome->due;
 	}
 }
 
@@ -403,8 +468,10 @@ void work_conclude(struct work *work)
 	finish_figures(work);
 	find_worst(out);
 	say_why(work);
+	note_effects(work);
+	out->due = work->due;
 	if (seen == SEEN_NOT)
-		out->ask_count = 0;
+		out->ask_count = work->figure_asks = 0;
 	out->verdict = word_for(work, seen);
 	out->lawful_old =
 	        out->verdict == VERDICT_SHORT && out->in_fact.most == 0 && certainly_old(work);

@@ -10,8 +10,7 @@
 
 #include <string.h>
 
-/* -- eight figures in a word
- * --------------------------------------------------------------------------------- */
+/* -- eight figures in a word ------------------------------------------------------------ */
 
 #define HIGH_BITS UINT64_C(0x8080808080808080)
 
@@ -59,8 +58,7 @@ static unsigned figure(uint64_t figures, unsigned at, enum mechanism mechanism)
 	return bytes[at + mechanism];
 }
 
-/* -- what one device could be worth
- * -------------------------------------------------------------------------- */
+/* -- what one device could be worth ----------------------------------------------------- */
 
 enum { WORTHS_MOST = 256 };
 
@@ -74,8 +72,7 @@ static void add_worth(struct work *work, struct worths *worths, struct worth wor
 	for (size_t i = 0; i < worths->count; i++) {
 		const struct worth *had = &worths->item[i];
 
-		if (had->figures == worth.figures && had->due == worth.due &&
-		    had->urgency == worth.urgency && had->series == worth.series)
+		if (had->figures == worth.figures && had->series == worth.series)
 			return;
 	}
 	if (worths->count == WORTHS_MOST)
@@ -90,14 +87,8 @@ static void worths_of_reading(struct work *work, const struct reading *reading,
 	for (size_t i = 0; i < reading->leaf_count; i++) {
 		const unsigned char *leaf =
 		        diagram_leaf_bytes(reading->subject->store, reading->leaf[i]);
-		struct worth worth = {
-		        .figures = pack(leaf),
-		        .due = !leaf[WORTH_NOT_DUE],
-		        .urgency = (uint8_t)(URGENCY_NOW - leaf[WORTH_CALM]),
-		        .series = leaf[WORTH_NO_SERIES],
-		};
 
-		add_worth(work, worths, worth);
+		add_worth(work, worths, (struct worth){pack(leaf), leaf[WORTH_NO_SERIES]});
 	}
 }
 
@@ -113,8 +104,7 @@ static void worths_of_anything(struct work *work, enum device_form form, struct 
 			memset(bytes + WORTH_ACCEPTED, CATEGORY_LEAST, MECHANISM_COUNT);
 			memset(bytes + WORTH_PROVEN, CATEGORY_LEAST, MECHANISM_COUNT);
 		}
-		add_worth(work, worths,
-		          (struct worth){.figures = pack(bytes), .series = SERIES_NONE});
+		add_worth(work, worths, (struct worth){pack(bytes), SERIES_NONE});
 	}
 }
 
@@ -163,21 +153,15 @@ static void pair_worths(struct work *work, const struct device *first, const str
 			struct worth x = a->item[i], y = b->item[j];
 			uint64_t together = series_figures(work->book, first, second, x, y);
 
-			add_worth(
-			        work, out,
-			        (struct worth){
-			                .figures = most_of(most_of(x.figures, y.figures), together),
-			                .due = x.due | y.due,
-			                .urgency = x.urgency > y.urgency ? x.urgency : y.urgency,
-			                .series = SERIES_NONE,
-			        });
+			add_worth(work, out,
+			          (struct worth){most_of(most_of(x.figures, y.figures), together),
+			                         SERIES_NONE});
 		}
 }
 
-/* -- what all devices together could be worth, way by way
- * ---------------------------------------------------- */
+/* -- what all devices together could be worth, way by way ------------------------------- */
 
-/* A state is one word a way, and a last word for due and urgency. */
+/* A state is one word a way. */
 struct states {
 	uint64_t *word;
 	size_t stride, count, room;
@@ -209,28 +193,20 @@ static void add_state(struct work *work, struct states *states, const uint64_t *
 	memcpy(state_at(states, states->count++), state, states->stride * sizeof *state);
 }
 
-enum { LAST_DUE = 1, LAST_URGENCY = 8 }; /* bit, and shift, in a state's last word */
-
 static void fold(struct work *work, struct states *states, const struct worths *worths,
                  uint32_t classes)
 {
 	struct states folded = {.stride = states->stride};
-	uint64_t state[CLASSES_MOST + 1];
+	uint64_t state[CLASSES_MOST];
 
 	for (size_t i = 0; i < states->count; i++)
 		for (size_t j = 0; j < worths->count; j++) {
 			const uint64_t *before = state_at(states, i);
-			uint64_t last = before[states->stride - 1];
-			uint64_t urgency = last >> LAST_URGENCY;
 
-			for (size_t c = 0; c + 1 < states->stride; c++)
+			for (size_t c = 0; c < states->stride; c++)
 				state[c] = (classes >> c) & 1
 				                   ? most_of(before[c], worths->item[j].figures)
 				                   : before[c];
-			if (worths->item[j].urgency > urgency)
-				urgency = worths->item[j].urgency;
-			state[states->stride - 1] =
-			        (last & LAST_DUE) | worths->item[j].due | urgency << LAST_URGENCY;
 			add_state(work, &folded, state);
 		}
 	*states = folded;
@@ -238,13 +214,12 @@ static void fold(struct work *work, struct states *states, const struct worths *
 
 static struct states fold_devices(struct work *work)
 {
-	struct states states = {.stride = work->way_count + 1};
+	struct states states = {.stride = work->way_count};
 	struct worths worths[3];
-	uint64_t nothing[CLASSES_MOST + 1];
+	uint64_t nothing[CLASSES_MOST];
 
 	for (size_t c = 0; c < work->way_count; c++)
 		nothing[c] = all_figures(CATEGORY_LEAST);
-	nothing[work->way_count] = 0;
 	add_state(work, &states, nothing);
 	for (size_t d = 0; d < work->device_count; d++) {
 		const struct device *device = &work->device[d];
@@ -263,8 +238,7 @@ static struct states fold_devices(struct work *work)
 	return states;
 }
 
-/* -- one completion
- * ------------------------------------------------------------------------------------------ */
+/* -- one completion --------------------------------------------------------------------- */
 
 typedef uint8_t needs_table[FLUIDS_MOST + 1][INLETS_MOST][MECHANISM_COUNT];
 
@@ -412,10 +386,8 @@ void work_add_outcomes(struct work *work, struct outcomes *to, const struct outc
 
 enum { SLOTS_A_DESTINATION = (FLUIDS_MOST + 1) * MECHANISM_COUNT };
 
-static void weigh(struct work *work, const unsigned char *leaf, needs_table needs,
-                  const uint64_t *state)
+static void weigh(struct work *work, needs_table needs, const uint64_t *state)
 {
-	uint64_t last = state[work->way_count];
 	struct outcome outcome;
 	struct highest highest = {CATEGORY_LEAST, CATEGORY_LEAST, CATEGORY_LEAST};
 
@@ -436,11 +408,6 @@ static void weigh(struct work *work, const unsigned char *leaf, needs_table need
 	outcome.needs = (uint8_t)(highest.in_fact > CATEGORY_LEAST    ? highest.in_fact
 	                          : highest.on_paper > CATEGORY_LEAST ? highest.on_paper
 	                                                              : highest.at_all);
-	outcome.open = leaf[NEEDS_OPEN];
-	outcome.due = last & LAST_DUE;
-	outcome.urgency = (uint8_t)(last >> LAST_URGENCY);
-	if (leaf[NEEDS_URGENCY] > outcome.urgency)
-		outcome.urgency = leaf[NEEDS_URGENCY];
 	add_outcome(work, &work->outcomes, &outcome);
 }
 
@@ -462,13 +429,12 @@ static void combine(struct work *work)
 				work->too_much = true;
 			if (work->too_much || work->no_memory)
 				return;
-			weigh(work, leaf, needs, state_at(&states, s));
+			weigh(work, needs, state_at(&states, s));
 		}
 	}
 }
 
-/* -- shared questions, value by value
- * ------------------------------------------------------------------------ */
+/* -- shared questions, value by value --------------------------------------------------- */
 
 static struct reading *reading_at(struct work *work, size_t i)
 {
@@ -520,8 +486,6 @@ static bool find_shared(struct work *work, struct shared *out)
 	return false;
 }
 
-static void enumerate(struct work *work);
-
 /** Give the question these cells wherever it is asked, and narrow what asks it. */
 static void fix(struct work *work, const struct reading *owner, unsigned variable, cells value)
 {
@@ -544,12 +508,12 @@ static void take_value_by_value(struct work *work, struct shared shared)
 
 	for (cells left = all; left && !work->too_much && !work->no_memory; left &= left - 1) {
 		fix(work, &whose, shared.variable, left & ~(left - 1));
-		enumerate(work);
+		work_enumerate(work);
 	}
 	fix(work, &whose, shared.variable, all);
 }
 
-static void enumerate(struct work *work)
+void work_enumerate(struct work *work)
 {
 	struct shared shared;
 
@@ -611,7 +575,15 @@ static void most_needed(struct work *work, needs_table most)
 	}
 }
 
-static bool find_slots(struct work *work)
+bool work_destination_counts(const struct work *work, size_t destination)
+{
+	for (unsigned s = 0; s < SLOTS_A_DESTINATION; s++)
+		if (work->slot[destination * SLOTS_A_DESTINATION + s] >= 0)
+			return true;
+	return false;
+}
+
+bool work_find_paths(struct work *work)
 {
 	needs_table most;
 
@@ -632,13 +604,4 @@ static bool find_slots(struct work *work)
 			                : -1;
 		}
 	return !work->no_memory;
-}
-
-void work_enumerate(struct work *work)
-{
-	if (!find_slots(work)) {
-		work->no_memory = true;
-		return;
-	}
-	enumerate(work);
 }

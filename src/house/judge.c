@@ -217,6 +217,10 @@ static void assess_feeds(struct work *work)
 	narrow_devices(work);
 	if (work->no_memory)
 		return;
+	if (!work_find_paths(work)) {
+		work->no_memory = true;
+		return;
+	}
 	work_note_doubts(work);
 	work_enumerate(work);
 }

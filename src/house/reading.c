@@ -4,8 +4,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-/* -- measured tests
- * ------------------------------------------------------------------------------------------ */
+/* -- measured tests --------------------------------------------------------------------- */
 
 struct stretch {
 	double low, high;
@@ -130,13 +129,16 @@ bool reading_narrow(struct reading *reading)
 	return true;
 }
 
-enum holds reading_holds(const struct reading *reading, diagram truth)
+enum holds reading_holds(const struct reading *reading, diagram truth, uint64_t *live)
 {
 	diagram leaf[2] = {0, 0};
 	struct narrowed narrowed = {.leaf = leaf, .leaf_room = 2};
 
-	if (!diagram_narrow(reading->subject->store, truth, reading->may, &narrowed) ||
-	    narrowed.leaf_count != 1)
+	*live = 0;
+	if (!diagram_narrow(reading->subject->store, truth, reading->may, &narrowed))
+		return HOLDS_MAYBE;
+	*live = narrowed.live;
+	if (narrowed.leaf_count != 1)
 		return HOLDS_MAYBE;
 	return leaf[0] == diagram_truth(true) ? HOLDS_ALWAYS : HOLDS_NEVER;
 }

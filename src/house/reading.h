@@ -40,9 +40,9 @@ void reading_look(const struct rulebook *book, struct reading *reading, question
 /* Narrow to `may`: fills `live` and the leaves. False when there is no memory. */
 bool reading_narrow(struct reading *reading);
 
-/* Whether a truth of the subject (a row's) holds under `may`. */
+/* Whether a truth of the subject (a row's) holds under `may`; `live` are the variables that can still decide it. */
 enum holds { HOLDS_NEVER, HOLDS_MAYBE, HOLDS_ALWAYS };
-enum holds reading_holds(const struct reading *reading, diagram truth);
+enum holds reading_holds(const struct reading *reading, diagram truth, uint64_t *live);
 
 void reading_finish(struct reading *reading);
 

@@ -158,8 +158,7 @@ static void go_in(struct work *work, unsigned inlet, struct way *way)
 	reach(work, inlet, "main", false, way);
 }
 
-/* -- what stands on them
- * ------------------------------------------------------------------------------------- */
+/* -- what stands on them ---------------------------------------------------------------- */
 
 static struct device *new_device(struct work *work, enum device_form form, const struct item *item,
                                  uint32_t classes)

@@ -51,12 +51,12 @@ struct device {
 /* What one device, or several in combination, are worth: eight figures in one word, as subject.h orders them. */
 struct worth {
 	uint64_t figures;
-	uint8_t due, urgency, series;
+	uint8_t series; /* SERIES_NONE, or as in subject.h */
 };
 
 /* One completion's outcome, as the verdict and the urgency table need it. */
 struct outcome {
-	uint8_t paper, fact, proof, needs, open, due, urgency;
+	uint8_t paper, fact, proof, needs;
 	bool is_short; /* leaving out what is nothing on paper only because nobody could see it */
 };
 
@@ -97,6 +97,9 @@ struct work {
 	size_t steps;
 	bool too_much, no_memory;
 	bool fluid_doubt, presence_doubt, feed_open;
+	bool open, due;         /* a circumstance holds; a device's date has come: certain, or in settled doubt */
+	enum urgency at_least;  /* what circumstances and states of devices demand by themselves */
+	size_t figure_asks;     /* how many of the asks can move a figure: the first ones */
 	size_t ask_room, because_room;
 };
 
@@ -114,12 +117,14 @@ struct judge {
 /* way.c: fills way, destination and device for the feeds chosen. */
 void work_find_ways(struct work *work);
 
-/* enumerate.c: adds the outcomes of all completions. */
+/* enumerate.c: what could need a path; then adds the outcomes of all completions. */
+bool work_find_paths(struct work *work);
+bool work_destination_counts(const struct work *work, size_t destination); /* something could need it */
 void work_enumerate(struct work *work);
 void work_add_outcomes(struct work *work, struct outcomes *to, const struct outcomes *from);
 
 /* conclude.c: from outcomes to the word; asks and rows. */
-void work_note_doubts(struct work *work); /* once a combination of feeds, before enumerating */
+void work_note_doubts(struct work *work); /* once a combination of feeds, after its paths, before enumerating */
 void work_conclude(struct work *work);
 
 /* judge.c */

@@ -15,30 +15,24 @@
 #include <stdbool.h>
 #include <stddef.h>
 
-/** Leaf of a kind: what is needed, for each fluid, inlet and mechanism; see subject_needs_at. All bytes merge by `most`. */
-enum {
-	NEEDS_OPEN,    /* 1: the path is open as it stands */
-	NEEDS_URGENCY, /* enum urgency, at least */
-	NEEDS_FIGURES, /* the first of the categories, 1 to 5 */
-};
-
-/** Where a category stands in a kind's leaf. */
+/**
+ * Leaf of a kind: what is needed, a category from 1 to 5 for each fluid, inlet and mechanism. Merged by `most`. A
+ * circumstance is no figure: where it counts is the truth of its row.
+ */
 static inline size_t subject_needs_at(size_t inlet_count, unsigned fluid, unsigned inlet,
                                       enum mechanism mechanism)
 {
-	return NEEDS_FIGURES + (fluid * inlet_count + inlet) * MECHANISM_COUNT + mechanism;
+	return (fluid * inlet_count + inlet) * MECHANISM_COUNT + mechanism;
 }
 
-/** Leaf of a type. All bytes merge by `least`, so the last three count down. */
+/** Leaf of a type: its four figures for each mechanism. Merged by `least`, so the index of a series row counts down. */
 enum {
 	WORTH_GOOD_FOR,
 	WORTH_ACCEPTED = WORTH_GOOD_FOR + MECHANISM_COUNT,
 	WORTH_FOUND = WORTH_ACCEPTED + MECHANISM_COUNT,
 	WORTH_PROVEN = WORTH_FOUND + MECHANISM_COUNT, /* as found, where somebody can say that it works */
 	WORTH_FIGURES = WORTH_PROVEN + MECHANISM_COUNT,
-	WORTH_NOT_DUE = WORTH_FIGURES, /* 0: change, service or test is due */
-	WORTH_CALM,                    /* URGENCY_NOW less the urgency that a row demands */
-	WORTH_NO_SERIES,               /* SERIES_NONE less the index of the series row that holds, less 1 */
+	WORTH_NO_SERIES = WORTH_FIGURES, /* SERIES_NONE less the index of the series row that holds, less 1 */
 	WORTH_WIDTH,
 	SERIES_NONE = 255,
 };
