@@ -231,7 +231,8 @@ static void check_properties(struct events *events, const yaml_char_t *anchor,
 		fault_add(events->faults, SEVERITY_FAULT, events->source, events->span,
 		          "an anchor (`&%.40s`) is not read here: write the value out",
 		          (const char *)anchor);
-	if (!name)
+	/* `!` alone says "as it stands" */
+	if (!name || strcmp(name, "!") == 0)
 		return;
 	if (strncmp(name, core, sizeof(core) - 1) == 0) {
 		for (size_t i = 0; i < sizeof(known) / sizeof(known[0]); i++)
@@ -266,9 +267,11 @@ static bool take_scalar(struct events *events)
 		fault_add(events->faults, SEVERITY_FAULT, events->source, events->span,
 		          "a value of more than 64 KiB");
 	if (raw->data.scalar.style == YAML_DOUBLE_QUOTED_SCALAR_STYLE &&
-	    memchr(events->text, '\0', events->length))
+	    memchr(events->text, '\0', events->length)) {
 		fault_add(events->faults, SEVERITY_FAULT, events->source, events->span,
 		          "the character NUL can't stand in a text");
+		events->length = strlen(events->text);
+	}
 	return count_node(events);
 }
 
