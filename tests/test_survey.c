@@ -6,8 +6,7 @@
 #include <check.h>
 #include <stdlib.h>
 
-/* -- a rulebook of a few questions
- * ------------------------------------------------------------------------------- */
+/* -- a rulebook of a few questions ---------------------------------------------------- */
 
 enum {
 	Q_NAME_OF_PREMISES,
@@ -42,7 +41,8 @@ static struct option spouts[] = {
 };
 static struct option uses[] = {
         {"house", "house"},
-        {"salon", "salon"}
+        {"yes",   "yes"  },
+        {"no",    "no"   }
 };
 static struct option categories[] = {
         {"1", "1"},
@@ -68,7 +68,7 @@ static const struct question questions[Q_COUNT] = {
 	                .unit = "kpa", .least = 0, .most = 1600, .cannot_tell = true, .label = "Standing pressure"},
 	[Q_SHARED] = {.id = "shared", .at = "supply", .scope = SCOPE_PREMISES, .form = FORM_YES_NO, .cannot_tell = true,
 	              .label = "Shared?"},
-	[Q_PART_USE] = {.id = "use", .at = "", .scope = SCOPE_PART, .form = FORM_CHOICE, .option = uses, .option_count = 2},
+	[Q_PART_USE] = {.id = "use", .at = "", .scope = SCOPE_PART, .form = FORM_CHOICE, .option = uses, .option_count = 3},
 	[Q_BRANCH_FROM] = {.id = "from", .at = "", .scope = SCOPE_BRANCH, .form = FORM_FEED, .cannot_tell = true},
 	[Q_BRANCH_PART] = {.id = "part", .at = "", .scope = SCOPE_BRANCH, .form = FORM_PART},
 	[Q_ROOM_PART] = {.id = "part", .at = "", .scope = SCOPE_ROOM, .form = FORM_PART},
@@ -249,8 +249,7 @@ static void assert_same(const struct survey *a, const struct survey *b, const ch
 		             changes.item[0].after ? changes.item[0].after : "(none)");
 }
 
-/* -- refs and items
- * ---------------------------------------------------------------------------------------------- */
+/* -- refs and items ------------------------------------------------------------------- */
 
 static const struct {
 	const char *title, *ref, *fault;
@@ -407,9 +406,7 @@ START_TEST(asked_are_the_scopes_then_the_kinds)
 }
 END_TEST
 
-/* -- answers
- * -----------------------------------------------------------------------------------------------------
- */
+/* -- answers -------------------------------------------------------------------------- */
 
 static const struct {
 	const char *title;
@@ -424,13 +421,14 @@ static const struct {
         {"blanks around",                       Q_SPOUT,      "  fixed\t",             "fixed",                 NULL,                                   1, false, 0,    0       },
         {"one of several",                      Q_SPOUT,      "fixed,folds_down",      "fixed, folds_down",     NULL,                                   5, true,  0,    0       },
         {"cannot tell a choice",                Q_SPOUT,      "cannot_tell",           "cannot_tell",           NULL,                                   7, true,  0,    0       },
+        {"as another tool writes a word",       Q_PART_USE,   "True",                  "yes",                   NULL,                                   2, false, 0,    0       },
         {"no option",                           Q_SPOUT,      "pullout",               NULL,                    "did you mean `pull_out`",              0, false, 0,    0       },
         {"far from any",                        Q_SPOUT,      "zzzzzzzz",              NULL,                    "expected fixed, pull_out, folds_down", 0,
          false,                                                                                                                                                   0,    0       },
         {"an empty one of several",             Q_SPOUT,      "fixed,",                NULL,                    "is no answer",                         0, false, 0,    0       },
         {"empty",                               Q_SPOUT,      " ",                     NULL,                    "empty",                                0, false, 0,    0       },
         {"yes",                                 Q_SHARED,     "yes",                   "yes",                   NULL,                                   2, false, 0,    0       },
-        {"as another tool writes it",           Q_SHARED,     "False",                 "False",                 NULL,                                   1, false, 0,    0       },
+        {"as another tool writes it",           Q_SHARED,     "False",                 "no",                    NULL,                                   1, false, 0,    0       },
         {"neither",                             Q_SHARED,     "maybe",                 NULL,                    "expected yes, no or cannot_tell",      0, false, 0,    0       },
         {"cannot tell where it makes no sense", Q_HEIGHT,     "cannot_tell",           NULL,                    "can't be answered",
          0,                                                                                                                                                false, 0,    0       },
@@ -491,8 +489,7 @@ START_TEST(answer_means)
 }
 END_TEST
 
-/* -- paths and changes
- * --------------------------------------------------------------------------------------------- */
+/* -- paths and changes ---------------------------------------------------------------- */
 
 static const struct {
 	const char *where;
@@ -658,9 +655,7 @@ START_TEST(compare_moves_as_few_as_it_can)
 }
 END_TEST
 
-/* -- at random
- * -----------------------------------------------------------------------------------------------------
- */
+/* -- at random ------------------------------------------------------------------------ */
 
 static void change_at_random(struct survey *changed, struct dice *dice, size_t times)
 {

@@ -54,9 +54,7 @@ static bool keep_text(struct reading *reading, const char *text, size_t length)
 	return reading->out->text != NULL || out_of_memory(reading->err);
 }
 
-/* -- words
- * -----------------------------------------------------------------------------------------------------
- */
+/* -- words ---------------------------------------------------------------------------- */
 
 /* The words an answer may be, for messages: an option's, a kind's or a type's id. */
 static const char *word_at(const struct reading *reading, size_t index)
@@ -122,27 +120,45 @@ static bool no_such_word(struct reading *reading, const char *text, size_t lengt
 	return false;
 }
 
-/* One word of a choice, a feed or a type. */
-static bool read_word(struct reading *reading, const char *text, size_t length, cells *may)
+/* A tool that took `yes` or `no` for more than a word has written it back as `true` or `false`. */
+static int option_of_truth(const struct question *question, const char *text, size_t length)
 {
+	if (same_in_any_case(text, length, "true"))
+		return question_option(question, "yes", 3);
+	if (same_in_any_case(text, length, "false"))
+		return question_option(question, "no", 2);
+	return -1;
+}
+
+/* One word of a choice, a feed or a type. @p kept is the word that it stands for. */
+static bool read_word(struct reading *reading, const char *text, size_t length, cells *may,
+                      const char **kept)
+{
+	const struct question *question = reading->question;
 	int option;
 
-	if (reading->question->form == FORM_FEED) {
+	*kept = arena_copy(reading->arena, text, length);
+	if (*kept == NULL)
+		return out_of_memory(reading->err);
+	if (question->form == FORM_FEED) {
 		if (same(text, length, "main") || ref_shape_fault(text, length) == NULL)
 			return true;
 		err_set(reading->err, ERR_USAGE, "`%.*s` feeds nothing: expected main or a ref",
 		        SHOWN(length), text);
 		return false;
 	}
-	if (reading->question->form == FORM_TYPE) {
+	if (question->form == FORM_TYPE) {
 		if (same(text, length, "nothing") ||
 		    rulebook_type(reading->book, text, length) != INDEX_NONE)
 			return true;
 		return no_such_word(reading, text, length);
 	}
-	option = question_option(reading->question, text, length);
+	option = question_option(question, text, length);
+	if (option < 0)
+		option = option_of_truth(question, text, length);
 	if (option < 0)
 		return no_such_word(reading, text, length);
+	*kept = question->option[option].id;
 	*may |= (cells)1 << option;
 	return true;
 }
@@ -158,7 +174,7 @@ static void trim(const char **text, size_t *length)
 /* One of several: "a, b". The text is kept with ", " between. */
 static bool read_words(struct reading *reading, const char *text, size_t length)
 {
-	const char *end = text + length, *kept = "";
+	const char *end = text + length, *kept = "", *one;
 	size_t count = 0;
 	cells may = 0;
 
@@ -168,10 +184,9 @@ static bool read_words(struct reading *reading, const char *text, size_t length)
 		size_t word_length = (size_t)((comma == NULL ? end : comma) - text);
 
 		trim(&word, &word_length);
-		if (!read_word(reading, word, word_length, &may))
+		if (!read_word(reading, word, word_length, &may, &one))
 			return false;
-		kept = arena_print(reading->arena, "%s%s%.*s", kept, count++ > 0 ? ", " : "",
-		                   (int)word_length, word);
+		kept = arena_print(reading->arena, "%s%s%s", kept, count++ > 0 ? ", " : "", one);
 		if (kept == NULL)
 			return out_of_memory(reading->err);
 		text += (comma == NULL ? (size_t)(end - text) : (size_t)(comma - text)) + 1;
@@ -200,9 +215,7 @@ static bool read_part(struct reading *reading, const char *text, size_t length)
 	return false;
 }
 
-/* -- values
- * ----------------------------------------------------------------------------------------------------
- */
+/* -- values --------------------------------------------------------------------------- */
 
 static bool read_yes_no(struct reading *reading, const char *text, size_t length)
 {
@@ -217,7 +230,7 @@ static bool read_yes_no(struct reading *reading, const char *text, size_t length
 		for (int cell = CELL_NO; cell <= CELL_YES; cell++)
 			if (same_in_any_case(text, length, words[i][cell])) {
 				reading->out->may = (cells)1 << cell;
-				return keep_text(reading, text, length);
+				return keep_text(reading, words[0][cell], strlen(words[0][cell]));
 			}
 	err_set(reading->err, ERR_USAGE, "`%.*s` is no answer to \"%s\": expected yes%s",
 	        SHOWN(length), text, reading->question->label,

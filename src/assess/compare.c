@@ -57,9 +57,7 @@ static bool same_text(const char *a, const char *b)
 	return a == b || (a != NULL && b != NULL && strcmp(a, b) == 0);
 }
 
-/* -- answers
- * ---------------------------------------------------------------------------------------------------
- */
+/* -- answers -------------------------------------------------------------------------- */
 
 static void note_answer(struct noting *noting, const struct item *from, const struct item *to,
                         question_index question)
@@ -106,9 +104,7 @@ static void note_inlet(struct noting *noting, const struct item *from, const str
 		note_known(noting, to, before, after);
 }
 
-/* -- items
- * -----------------------------------------------------------------------------------------------------
- */
+/* -- items ---------------------------------------------------------------------------- */
 
 static void note_new(struct noting *noting, const struct item *item, const char *stands_after)
 {
@@ -285,9 +281,7 @@ bool survey_compare(const struct survey *from, const struct survey *to, struct a
 	return !noting.failed;
 }
 
-/* -- taking back
- * -----------------------------------------------------------------------------------------------
- */
+/* -- taking back ---------------------------------------------------------------------- */
 
 static void note_inverse_presence(struct noting *noting, const struct change *change,
                                   const struct target *target)

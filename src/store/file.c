@@ -42,9 +42,7 @@ static bool same_stamp(const struct file_stamp *a, const struct file_stamp *b)
 	       a->modified_s == b->modified_s && a->modified_ns == b->modified_ns;
 }
 
-/* -- reading
- * ---------------------------------------------------------------------------------------------------------
- */
+/* -- reading -------------------------------------------------------------------------- */
 
 /* Standard input says no size, and a file may grow while it is read. */
 static bool read_all(int fd, struct arena *arena, size_t expected, struct source *out,
@@ -124,9 +122,7 @@ bool file_read(const char *path, struct arena *arena, struct source *out, struct
 	return read;
 }
 
-/* -- where to write
- * ---------------------------------------------------------------------------------------------------
- */
+/* -- where to write ------------------------------------------------------------------- */
 
 /* The file that is to be replaced, and the one beside it that takes its place. */
 struct replacing {
@@ -227,9 +223,7 @@ static bool look_at_old(struct replacing *replacing, const struct file_stamp *st
 	return false;
 }
 
-/* -- the file beside it
- * ------------------------------------------------------------------------------------------------
- */
+/* -- the file beside it --------------------------------------------------------------- */
 
 /* Only has to differ from what others make at the same time: O_EXCL decides. */
 static void temporary_name(struct replacing *replacing, unsigned try)

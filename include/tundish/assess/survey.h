@@ -28,7 +28,9 @@ struct answer {
 	bool settled;     /* "cannot tell", or one of several: nobody is asked again */
 	cells may;        /* what it could be; never empty */
 	double low, high; /* FORM_NUMBER: the value twice; FORM_DATE: its first and last day */
-	const char *text; /* as written, unquoted; several joined by ", "; "cannot_tell" */
+	/* As written, unquoted; several joined by ", "; "cannot_tell". A number is without its unit, in the question's own;
+	   what other tools make of yes and no (True, off ...) is yes or no again. */
+	const char *text;
 	struct span span; /* of the value in the source */
 };
 

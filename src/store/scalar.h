@@ -1,0 +1,29 @@
+/**
+ * @file
+ * Text -> a scalar of YAML on one line, which every reader of YAML 1.1 and 1.2 takes for the same
+ * text.
+ */
+#ifndef TUNDISH_STORE_SCALAR_H
+#define TUNDISH_STORE_SCALAR_H
+
+#include "tundish/base/arena.h"
+
+#include <stdbool.h>
+#include <stddef.h>
+
+struct scalar_style {
+	bool in_flow; /* between brackets more has to be quoted */
+	char quote;   /* ' or ": in these quotes if they can hold it; 0: plain if it can be */
+	bool typed; /* a number, date or yes/no that is meant as one: plain, although it is no text
+	               to all */
+};
+
+/** @return the scalar in @p arena; NULL when there is no memory. @p text is valid UTF-8. */
+const char *scalar_write(const char *text, size_t length, struct scalar_style style,
+                         struct arena *arena);
+
+/** Whether some reader of YAML 1.1 or 1.2 takes this for nothing, yes or no, a number, a date or a
+ * merge key. */
+bool scalar_is_not_text(const char *text, size_t length);
+
+#endif
