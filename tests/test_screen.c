@@ -256,7 +256,6 @@ START_TEST(esc_alone_leaves_the_field)
 	begin(&stage, (struct acting){0}, "xterm", false);
 	expect(&stage, first_screen);
 	type(&stage, "\rabc\033");
-	expect(&stage, "Enter");
 	quiet(&stage);
 	type(&stage, "q");
 	finish(&stage);
@@ -427,16 +426,15 @@ START_TEST(looks_are_few_and_color_only_when_asked)
 	size_t colors;
 
 	begin(&stage, (struct acting){0}, "xterm-256color", color);
-	for (int i = 0; i < 20 && !has_output(&stage, first_screen); i++)
-		take_output(&stage, 500);
+	quiet(&stage);
 	type(&stage, "\033OF\r\033OF\rRoom\ra\rkit\r10");
-	for (int i = 0; i < 20 && !has_output(&stage, "undecided"); i++)
-		take_output(&stage, 500);
-	ck_assert(has_output(&stage, "undecided"));
-	colors = check_looks(stage.output);
-	ck_assert_msg(color ? colors > 0 : colors == 0, "%zu colours", colors);
+	quiet(&stage);
 	type(&stage, "qd");
 	finish(&stage);
+	/* a verdict was on the screen */
+	ck_assert_msg(strstr(stage.said, "R1/kind=kitchen_mixer") != NULL, "%s", stage.said);
+	colors = check_looks(stage.output);
+	ck_assert_msg(color ? colors > 0 : colors == 0, "%zu colours", colors);
 	end(&stage);
 }
 END_TEST
