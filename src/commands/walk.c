@@ -77,9 +77,21 @@ static const char *say_conflict(struct walking *w)
 {
 	const char *mine = beside(w, "mine"), *slash = strrchr(mine, '/');
 
-	return arena_print(&w->text,
-	                   "the file was changed meanwhile. Save again to keep yours as %s",
+	return arena_print(&w->text, "the file has changed. Save again to write %s",
 	                   slash ? slash + 1 : mine);
+}
+
+/* Is something else there than what was read? */
+static bool has_changed(const struct walking *w)
+{
+	struct stat now;
+	bool exists = stat(w->path, &now) == 0;
+
+	if (!exists || !w->stamp.exists)
+		return exists != w->stamp.exists;
+	return (uint64_t)now.st_size != w->stamp.size || (uint64_t)now.st_ino != w->stamp.inode ||
+	       (int64_t)now.st_mtim.tv_sec != w->stamp.modified_s ||
+	       (int64_t)now.st_mtim.tv_nsec != w->stamp.modified_ns;
 }
 
 static void save(void *context, struct walk *walk)
@@ -95,13 +107,8 @@ static void save(void *context, struct walk *walk)
 		walk_saved(walk, true, NULL);
 		return;
 	}
-	/* The splice may also refuse, on a file that nobody touched: then beside it is no better a
-	 * place. */
-	struct stat now;
-	bool changed = stat(w->path, &now) != 0 || (uint64_t)now.st_size != w->stamp.size ||
-	               (int64_t)now.st_mtim.tv_sec != w->stamp.modified_s ||
-	               (int64_t)now.st_mtim.tv_nsec != w->stamp.modified_ns;
-	w->conflict = err.kind == ERR_CONFLICT && changed;
+	/* The splice may refuse too, on a file that nobody touched: beside it is then no better. */
+	w->conflict = err.kind == ERR_CONFLICT && has_changed(w);
 	walk_saved(walk, false, w->conflict ? say_conflict(w) : err.message);
 }
 

@@ -42,7 +42,7 @@ check 'a new name' rename 'Elm Row 8'
 echo '# by another hand' >>house.yaml
 cp house.yaml theirs.yaml
 keys s
-check 'the conflict is said' wait_for 'Save again to keep yours as house.yaml.mine'
+check 'the conflict is said' wait_for 'Save again to write house.yaml.mine'
 check 'theirs is not touched' cmp house.yaml theirs.yaml
 check 'and nothing else made' [ ! -e house.yaml.mine ]
 keys s
