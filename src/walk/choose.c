@@ -35,19 +35,31 @@ static bool holds(const char *text, const char *filter, size_t length, bool at_w
 	return false;
 }
 
-static bool matches(const struct chooser *chooser, const struct choice *choice, bool at_word)
+/* How well: its name starts so, a word of it does, it holds it anywhere, or not at all. */
+enum match { MATCH_START, MATCH_WORD, MATCH_WITHIN, MATCH_COUNT };
+
+static enum match match(const struct chooser *chooser, const struct choice *choice)
 {
-	return holds(choice->label, chooser->filter, chooser->filter_length, at_word) ||
-	       (at_word && starts_with(choice->id, chooser->filter, chooser->filter_length));
+	const char *filter = chooser->filter;
+	size_t length = chooser->filter_length;
+
+	if (starts_with(choice->label, filter, length) || starts_with(choice->id, filter, length))
+		return MATCH_START;
+	if (holds(choice->label, filter, length, true))
+		return MATCH_WORD;
+	return holds(choice->label, filter, length, false) ? MATCH_WITHIN : MATCH_COUNT;
 }
 
 static void narrow(struct chooser *chooser)
 {
 	chooser->shown_count = 0;
-	for (int at_word = 1; at_word >= 0 && chooser->shown_count == 0; at_word--)
+	for (int want = MATCH_START; want < MATCH_COUNT; want++) {
+		if (want == MATCH_WITHIN && chooser->shown_count > 0)
+			break;
 		for (size_t i = 0; i < chooser->choices.count; i++)
-			if (matches(chooser, &chooser->choices.item[i], at_word == 1))
+			if (match(chooser, &chooser->choices.item[i]) == (enum match)want)
 				chooser->shown[chooser->shown_count++] = i;
+	}
 	chooser->focus = chooser->top = 0;
 }
 
