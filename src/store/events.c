@@ -25,6 +25,11 @@ static bool is_ascii(const char *text, size_t length)
 	return (all & UINT64_C(0x8080808080808080)) == 0;
 }
 
+static size_t bom_length(const struct source *source)
+{
+	return source->length >= 3 && memcmp(source->text, "\xEF\xBB\xBF", 3) == 0 ? 3 : 0;
+}
+
 static bool continues(const struct events *events, size_t at)
 {
 	return at < events->source->length &&
@@ -148,7 +153,7 @@ static bool looks_like_utf16(const struct source *source)
 /* Reader errors have an offset in bytes, and no mark. */
 static void reader_fault(struct events *events)
 {
-	size_t offset = events->parser.problem_offset;
+	size_t offset = events->parser.problem_offset + bom_length(events->source);
 	struct span span = {0, 0};
 
 	if (looks_like_utf16(events->source)) {
@@ -384,10 +389,11 @@ static int by_text(const void *a, const void *b)
 /* Sorting keeps a hostile map of a million keys at n log n, whatever its keys are. */
 static void forget_keys(struct events *events, size_t from)
 {
-	struct seen_key *seen = events->seen + from;
 	size_t count = events->seen_count - from;
+	struct seen_key *seen;
 
 	if (count > LINEAR_KEYS_MOST) {
+		seen = events->seen + from;
 		qsort(seen, count, sizeof(*seen), by_text);
 		for (size_t i = 1; i < count; i++)
 			if (same_key(&seen[i - 1], &seen[i]))
@@ -503,10 +509,13 @@ bool events_open(struct events *events, const struct source *source, struct aren
 	}
 	if (source->length > FILE_BYTES_MOST)
 		return refuse(events, events->span, "more than 16 MiB in one text");
-	/* Without this libyaml takes UTF-16, and counts a BOM for nothing. */
+	/* Without this libyaml takes UTF-16. With it, it counts a BOM as a column, and the first line of
+	 * a map would stand deeper than the next: so it never sees one. */
 	yaml_parser_set_encoding(&events->parser, YAML_UTF8_ENCODING);
-	yaml_parser_set_input_string(&events->parser, (const unsigned char *)source->text,
-	                             source->length);
+	events->at = bom_length(source);
+	yaml_parser_set_input_string(&events->parser,
+	                             (const unsigned char *)source->text + events->at,
+	                             source->length - events->at);
 	while (pull(events)) {
 		if (events->raw.type == YAML_STREAM_END_EVENT)
 			return false;
