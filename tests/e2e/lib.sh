@@ -2,8 +2,8 @@
 # shellcheck shell=sh
 
 set -u
-tundish=$1
-root=$2
+tundish=$(realpath "$1")
+root=$(realpath "$2")
 work=$(mktemp -d)
 trap 'rm -rf "$work"' EXIT
 trap 'exit 1' HUP INT TERM
