@@ -51,9 +51,7 @@ struct diagram_store {
 	struct memo *memo;
 };
 
-/* -- tables
- * --------------------------------------------------------------------------------------------------
- */
+/* -- tables ----------------------------------------------------------------------------- */
 
 static bool grow(void *array_pointer, size_t *room, size_t need, size_t element)
 {
@@ -166,9 +164,7 @@ static diagram table_node(struct diagram_store *store, struct node_table *table,
 	return (diagram)table->node_count++;
 }
 
-/* -- the store
- * -----------------------------------------------------------------------------------------------
- */
+/* -- the store -------------------------------------------------------------------------- */
 
 struct diagram_store *diagram_store_create(size_t width, const unsigned *cell_count,
                                            size_t variable_count)
@@ -395,9 +391,7 @@ diagram diagram_least(struct diagram_store *store, diagram a, diagram b)
 	return apply(store, OPERATION_LEAST, a, b, TRUTH_NO);
 }
 
-/* -- narrowing
- * -----------------------------------------------------------------------------------------------
- */
+/* -- narrowing -------------------------------------------------------------------------- */
 
 struct narrowing {
 	struct diagram_store *store;

@@ -4,9 +4,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-/* -- variables
- * -----------------------------------------------------------------------------------------------
- */
+/* -- variables -------------------------------------------------------------------------- */
 
 struct gathering {
 	const struct rulebook *book;
@@ -137,9 +135,7 @@ diagram subject_condition(struct subject *subject, const struct condition *condi
 	return whole;
 }
 
-/* -- kinds
- * ---------------------------------------------------------------------------------------------------
- */
+/* -- kinds ------------------------------------------------------------------------------ */
 
 enum { NEEDS_WIDTH_MOST = FLUIDS_MOST * INLETS_MOST * MECHANISM_COUNT };
 
@@ -230,9 +226,7 @@ struct subject *subject_of_kind(const struct rulebook *book, const struct kind *
 	return finished(subject, kind->id, err);
 }
 
-/* -- types
- * ---------------------------------------------------------------------------------------------------
- */
+/* -- types ------------------------------------------------------------------------------ */
 
 static diagram what_type_is_worth(struct subject *subject, const struct type *type)
 {

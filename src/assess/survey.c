@@ -36,9 +36,7 @@ void survey_finish(struct survey *survey)
 	memset(survey, 0, sizeof(*survey));
 }
 
-/* -- refs
- * ------------------------------------------------------------------------------------------------------
- */
+/* -- refs ------------------------------------------------------------------------------- */
 
 /* FNV-1a: short keys, no adversary (a file holds at most a million nodes). */
 static uint32_t ref_hash(const char *ref, size_t length)
@@ -187,9 +185,7 @@ const char *survey_new_ref(const struct survey *survey, const char *stem, struct
 	return ref;
 }
 
-/* -- looking
- * ---------------------------------------------------------------------------------------------------
- */
+/* -- looking ---------------------------------------------------------------------------- */
 
 struct answer *item_answer(const struct item *item, question_index question)
 {
@@ -366,9 +362,7 @@ bool survey_asked(const struct survey *survey, const struct item *item, struct a
 	return true;
 }
 
-/* -- building
- * --------------------------------------------------------------------------------------------------
- */
+/* -- building --------------------------------------------------------------------------- */
 
 bool scope_holds(enum scope parent, enum scope child)
 {

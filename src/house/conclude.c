@@ -175,9 +175,7 @@ static void note_effects(struct work *work)
 	}
 }
 
-/* -- the word
- * ------------------------------------------------------------------------------------------------
- */
+/* -- the word --------------------------------------------------------------------------- */
 
 enum seen { SEEN_ALL, SEEN_IN_PART, SEEN_NOT };
 
@@ -237,9 +235,7 @@ static enum verdict word_for(const struct work *work, enum seen seen)
 	return unproven ? VERDICT_UNPROVEN : VERDICT_PROTECTED;
 }
 
-/* -- urgency
- * -------------------------------------------------------------------------------------------------
- */
+/* -- urgency ---------------------------------------------------------------------------- */
 
 static void set_outcome(const struct work *work, struct reading *reading, question_index question,
                         double value)
@@ -315,9 +311,7 @@ static void find_urgency(struct work *work)
 	work->out->urgency = (enum urgency)found;
 }
 
-/* -- why
- * -----------------------------------------------------------------------------------------------------
- */
+/* -- why -------------------------------------------------------------------------------- */
 
 static void add_because(struct work *work, const struct row *row, const struct item *protection,
                         enum holds holds)
@@ -356,15 +350,82 @@ static bool worth_saying(const struct work *work, const struct row *row, enum ho
 		return false;
 	if (!fluid || row->opens || row->urgency > URGENCY_NONE)
 		return true;
+	if (row->category == CATEGORY_LEAST) /* why not: only where there is nothing else to say */
+		return work->out->category.most == CATEGORY_LEAST;
 	if (holds == HOLDS_ALWAYS)
 		return row->category >= fluid->category.least;
 	return row->category > fluid->category.least;
 }
 
-static void say_why(struct work *work)
+static unsigned shortfall_of(const struct path *path)
 {
+	return path->on_paper.most > path->in_fact.most ? path->on_paper.most : path->in_fact.most;
+}
+
+/** The ways that lead to the greatest shortfall; where nothing is short, all that something could come by. */
+static uint32_t ways_that_decide(const struct work *work)
+{
+	uint32_t classes = 0;
+	unsigned greatest = 0;
+
+	for (size_t d = 0; d < work->destination_count; d++) {
+		unsigned shortfall = 0;
+
+		if (!work_destination_counts(work, d))
+			continue;
+		for (size_t p = 0; p < work->out->path_count; p++) {
+			const struct path *path = &work->out->path[p];
+
+			if (path->inlet_index == work->destination[d].inlet &&
+			    strcmp(path->to, work->destination[d].to) == 0 &&
+			    shortfall_of(path) > shortfall)
+				shortfall = shortfall_of(path);
+		}
+		if (shortfall > greatest)
+			classes = 0;
+		if (shortfall >= greatest) {
+			greatest = shortfall;
+			classes |= work->destination[d].classes;
+		}
+	}
+	return classes;
+}
+
+static void say_why_of_device(struct work *work, const struct device *device)
+{
+	const struct type *type = &work->book->type[device->item->of];
 	uint64_t live;
 
+	for (size_t r = 0; r < device->reading.subject->row_count; r++) {
+		const struct row *row = r < type->row_count
+		                                ? &type->row[r]
+		                                : &type->series[r - type->row_count].row;
+		enum holds holds =
+		        reading_holds(&device->reading, device->reading.subject->row[r], &live);
+
+		if (holds != HOLDS_NEVER && (r < type->row_count || device->pairs))
+			add_because(work, row, device->item, holds);
+	}
+}
+
+void work_say_why_of_devices(struct work *work)
+{
+	uint32_t decide = ways_that_decide(work);
+
+	for (size_t d = 0; d < work->device_count; d++)
+		if (work->device[d].form == DEVICE_READ && (work->device[d].classes & decide))
+			say_why_of_device(work, &work->device[d]);
+}
+
+/** The kind's rows come first, though its devices were read before. */
+static void say_why_of_kind(struct work *work)
+{
+	struct because *devices = work->out->because;
+	size_t count = work->out->because_count;
+	uint64_t live;
+
+	work->out->because = NULL;
+	work->out->because_count = work->because_room = 0;
 	for (size_t r = 0; r < work->kind->row_count; r++) {
 		const struct row *row = &work->kind->row[r];
 		enum holds holds = reading_holds(work->kind_reading,
@@ -373,29 +434,12 @@ static void say_why(struct work *work)
 		if (worth_saying(work, row, holds))
 			add_because(work, row, NULL, holds);
 	}
-	for (size_t d = 0; d < work->device_count; d++) {
-		const struct device *device = &work->device[d];
-		const struct type *type;
-
-		if (device->form != DEVICE_READ)
-			continue;
-		type = &work->book->type[device->item->of];
-		for (size_t r = 0; r < device->reading.subject->row_count; r++) {
-			const struct row *row = r < type->row_count
-			                                ? &type->row[r]
-			                                : &type->series[r - type->row_count].row;
-			enum holds holds = reading_holds(&device->reading,
-			                                 device->reading.subject->row[r], &live);
-
-			if (holds != HOLDS_NEVER && (r < type->row_count || device->pairs))
-				add_because(work, row, device->item, holds);
-		}
-	}
+	for (size_t i = 0; i < count; i++)
+		add_because(work, devices[i].row, devices[i].protection,
+		            devices[i].certain ? HOLDS_ALWAYS : HOLDS_MAYBE);
 }
 
-/* -- the whole
- * -----------------------------------------------------------------------------------------------
- */
+/* -- the whole -------------------------------------------------------------------------- */
 
 static void lower(struct range *range)
 {
@@ -467,7 +511,7 @@ void work_conclude(struct work *work)
 
 	finish_figures(work);
 	find_worst(out);
-	say_why(work);
+	say_why_of_kind(work);
 	note_effects(work);
 	out->due = work->due;
 	if (seen == SEEN_NOT)

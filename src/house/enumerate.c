@@ -523,9 +523,7 @@ void work_enumerate(struct work *work)
 		combine(work);
 }
 
-/* -- paths
- * ---------------------------------------------------------------------------------------------------
- */
+/* -- paths ------------------------------------------------------------------------------ */
 
 static int path_slot(struct work *work, const struct destination *destination, unsigned fluid,
                      enum mechanism mechanism)

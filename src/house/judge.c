@@ -3,9 +3,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-/* -- the judge
- * -----------------------------------------------------------------------------------------------
- */
+/* -- the judge -------------------------------------------------------------------------- */
 
 struct judge *judge_create(const struct rulebook *book)
 {
@@ -108,9 +106,7 @@ static void give_back_all(struct work *work)
 	work->device_count = 0;
 }
 
-/* -- one point
- * -----------------------------------------------------------------------------------------------
- */
+/* -- one point -------------------------------------------------------------------------- */
 
 static void find_inlets(struct work *work)
 {
@@ -223,6 +219,7 @@ static void assess_feeds(struct work *work)
 	}
 	work_note_doubts(work);
 	work_enumerate(work);
+	work_say_why_of_devices(work);
 }
 
 static int by_bytes(const void *a, const void *b)

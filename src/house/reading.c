@@ -59,9 +59,7 @@ static cells measured_cells(const struct rulebook *book, const struct measure *m
 	return (cells)1 << CELL_YES | (cells)1 << CELL_NO;
 }
 
-/* -- looking
- * -------------------------------------------------------------------------------------------------
- */
+/* -- looking ---------------------------------------------------------------------------- */
 
 cells reading_cells(const struct rulebook *book, question_index index, const struct sight *sight,
                     enum known *known)

@@ -127,9 +127,7 @@ static void note_draw_off(struct tree *tree, size_t pipe, size_t part, const str
 		found->second = point;
 }
 
-/* -- building
- * ------------------------------------------------------------------------------------------------
- */
+/* -- building --------------------------------------------------------------------------- */
 
 static bool list_pipes(struct tree *tree)
 {

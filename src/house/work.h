@@ -125,6 +125,7 @@ void work_add_outcomes(struct work *work, struct outcomes *to, const struct outc
 
 /* conclude.c: from outcomes to the word; asks and rows. */
 void work_note_doubts(struct work *work); /* once a combination of feeds, after its paths, before enumerating */
+void work_say_why_of_devices(struct work *work); /* once a combination of feeds, after enumerating */
 void work_conclude(struct work *work);
 
 /* judge.c */
