@@ -25,7 +25,7 @@ static bool is_ascii(const char *text, size_t length)
 	return (all & UINT64_C(0x8080808080808080)) == 0;
 }
 
-static size_t bom_length(const struct source *source)
+size_t events_bom(const struct source *source)
 {
 	return source->length >= 3 && memcmp(source->text, "\xEF\xBB\xBF", 3) == 0 ? 3 : 0;
 }
@@ -37,7 +37,7 @@ static bool continues(const struct events *events, size_t at)
 }
 
 /* libyaml counts characters. Events come in order, so one cursor walks the text once. */
-static uint32_t byte_at(struct events *events, size_t index)
+uint32_t events_byte(struct events *events, size_t index)
 {
 	const char *text = events->source->text;
 	uint64_t word;
@@ -73,8 +73,8 @@ static struct span mark_span(struct events *events, const yaml_mark_t *start,
 {
 	struct span span;
 
-	span.at = byte_at(events, start->index);
-	span.length = byte_at(events, end->index) - span.at;
+	span.at = events_byte(events, start->index);
+	span.length = events_byte(events, end->index) - span.at;
 	return span;
 }
 
@@ -86,111 +86,6 @@ struct span events_span_from(const struct events *events, uint32_t at)
 bool events_is_empty(const struct events *events)
 {
 	return events->kind == EVENT_SCALAR && events->length == 0;
-}
-
-/* -- what libyaml refuses, in plain words
- * ----------------------------------------------------------------------- */
-
-static const struct {
-	const char *problem; /* libyaml's; compared by its beginning */
-	const char *says;
-	bool at_context; /* the place to look at is where the thing began */
-} plain_words[] = {
-        {"found unexpected end of stream",         "this quote is never closed",                    true },
-        {"found unexpected document indicator",    "this quote is never closed",                    true },
-        {"did not find expected ',' or ']'",
-         "this `[` is never closed, or a comma is missing in it",                                   true },
-        {"did not find expected ',' or '}'",
-         "this `{` is never closed, or a comma is missing in it",                                   true },
-        {"could not find expected ':'",            "a key needs a colon and a blank after it",      true },
-        {"mapping values are not allowed",
-         "a colon is not expected here: quote a text that holds `: `, or mend the indent",          false},
-        {"did not find expected key",              "the indent of this line fits nothing above it", false},
-        {"did not find expected '-' indicator",    "a list goes on with a dash at the same indent",
-         false                                                                                           },
-        {"block sequence entries are not allowed", "a list can't start on this line",               false},
-        {"found a tab character",                  "a tab: indent with blanks",                     false},
-        {"found unknown escape character",
-         "no such escape: use single quotes, or double the backslash",                              false},
-};
-
-static void syntax_fault(struct events *events)
-{
-	const yaml_parser_t *parser = &events->parser;
-	const yaml_mark_t *mark = &parser->problem_mark;
-	const char *problem = parser->problem ? parser->problem : "no reason given";
-	struct span span = {byte_at(events, mark->index), 0};
-	const char *text = events->source->text;
-
-	if (span.at < events->source->length && text[span.at] == '\t' &&
-	    strncmp(problem, "found character that cannot start", 33) == 0) {
-		fault_add(events->faults, SEVERITY_FAULT, events->source, span,
-		          "not YAML: a tab: indent with blanks");
-		return;
-	}
-	for (size_t i = 0; i < sizeof(plain_words) / sizeof(plain_words[0]); i++) {
-		if (strncmp(problem, plain_words[i].problem, strlen(plain_words[i].problem)) != 0)
-			continue;
-		if (plain_words[i].at_context)
-			span.at = byte_at(events, parser->context_mark.index);
-		fault_add(events->faults, SEVERITY_FAULT, events->source, span, "not YAML: %s",
-		          plain_words[i].says);
-		return;
-	}
-	fault_add(events->faults, SEVERITY_FAULT, events->source, span, "not YAML: %s", problem);
-}
-
-static bool looks_like_utf16(const struct source *source)
-{
-	const unsigned char *text = (const unsigned char *)source->text;
-
-	if (source->length < 2)
-		return false;
-	return (text[0] == 0xFF && text[1] == 0xFE) || (text[0] == 0xFE && text[1] == 0xFF) ||
-	       (text[0] == 0) != (text[1] == 0);
-}
-
-/* Reader errors have an offset in bytes, and no mark. */
-static void reader_fault(struct events *events)
-{
-	size_t offset = events->parser.problem_offset + bom_length(events->source);
-	struct span span = {0, 0};
-
-	if (looks_like_utf16(events->source)) {
-		fault_add(events->faults, SEVERITY_FAULT, events->source, span,
-		          "this looks like UTF-16: save it as UTF-8");
-		return;
-	}
-	span.at = (uint32_t)(offset < events->source->length ? offset : events->source->length);
-	if (events->parser.problem && strstr(events->parser.problem, "control characters"))
-		fault_add(events->faults, SEVERITY_FAULT, events->source, span,
-		          "a control character can't stand in a text");
-	else
-		fault_add(events->faults, SEVERITY_FAULT, events->source, span,
-		          "not UTF-8 from here on");
-}
-
-static void parser_fault(struct events *events)
-{
-	struct span nowhere = {0, 0};
-
-	switch (events->parser.error) {
-	case YAML_MEMORY_ERROR:
-		fault_add(events->faults, SEVERITY_FAULT, events->source, nowhere,
-		          "no memory to read this");
-		break;
-	case YAML_READER_ERROR:
-		reader_fault(events);
-		break;
-	case YAML_NO_ERROR:
-	case YAML_SCANNER_ERROR:
-	case YAML_PARSER_ERROR:
-	case YAML_COMPOSER_ERROR:
-	case YAML_WRITER_ERROR:
-	case YAML_EMITTER_ERROR:
-		syntax_fault(events);
-		break;
-	}
 }
 
 /* -- one event after the other
@@ -217,7 +112,7 @@ static bool pull(struct events *events)
 	if (events->broken)
 		return false;
 	if (!yaml_parser_parse(&events->parser, &events->raw)) {
-		parser_fault(events);
+		events_explain(events);
 		events_stop(events);
 		return false;
 	}
@@ -284,7 +179,7 @@ static bool take_start(struct events *events, enum event_kind kind, bool flow,
                        const yaml_char_t *anchor, const yaml_char_t *tag)
 {
 	events->kind = kind;
-	events->span = (struct span){byte_at(events, events->raw.start_mark.index), 0};
+	events->span = (struct span){events_byte(events, events->raw.start_mark.index), 0};
 	events->flow = flow;
 	if (anchor || tag)
 		check_properties(events, anchor, tag);
@@ -299,7 +194,7 @@ static bool take_start(struct events *events, enum event_kind kind, bool flow,
 static bool take_end(struct events *events)
 {
 	if (events->flow_bits & 1)
-		events->read_end = byte_at(events, events->raw.end_mark.index);
+		events->read_end = events_byte(events, events->raw.end_mark.index);
 	events->kind = EVENT_END;
 	events->flow_bits >>= 1;
 	events->depth--;
@@ -512,7 +407,7 @@ bool events_open(struct events *events, const struct source *source, struct aren
 	/* Without this libyaml takes UTF-16. With it, it counts a BOM as a column, and the first line of
 	 * a map would stand deeper than the next: so it never sees one. */
 	yaml_parser_set_encoding(&events->parser, YAML_UTF8_ENCODING);
-	events->at = bom_length(source);
+	events->at = events_bom(source);
 	yaml_parser_set_input_string(&events->parser,
 	                             (const unsigned char *)source->text + events->at,
 	                             source->length - events->at);
@@ -534,7 +429,7 @@ void events_end(struct events *events)
 		}
 		if (events->raw.type == YAML_DOCUMENT_START_EVENT) {
 			events->span =
-			        (struct span){byte_at(events, events->raw.start_mark.index), 0};
+			        (struct span){events_byte(events, events->raw.start_mark.index), 0};
 			refuse(events, events->span, "a second document: one file holds one text");
 		}
 	}

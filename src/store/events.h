@@ -114,6 +114,15 @@ void events_skip(struct events *events);
 /** Leave nothing more to read: after a fault that makes all the rest useless. */
 void events_stop(struct events *events);
 
+/** The byte offset of libyaml's index: a count of characters. Cheap as long as they rise. */
+uint32_t events_byte(struct events *events, size_t index);
+
+/** Bytes of a byte order mark that a text begins with: libyaml never sees it. */
+size_t events_bom(const struct source *source);
+
+/** Note why the parser gave up. */
+void events_explain(struct events *events);
+
 /** Bytes from @p at to where the last scalar or bracket ended. */
 struct span events_span_from(const struct events *events, uint32_t at);
 

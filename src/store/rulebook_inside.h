@@ -85,6 +85,12 @@ question_index shared_question(const struct reader *reader, enum scope scope, co
 void asking_add(struct reader *reader, question_index **list, size_t *count, size_t *room,
                 question_index question);
 
+/* rulebook_measure.c */
+
+/** `measured:` of a question. @p list: whose numbers of that scope it may use. NULL after a fault. */
+struct measure *read_measure(struct reader *reader, const struct node *node, enum scope scope,
+                             const question_index *list, size_t list_count);
+
 /* rulebook_condition.c */
 
 /** A `when:` map. @return NULL for none, and after a fault. */

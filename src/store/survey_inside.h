@@ -1,7 +1,7 @@
 /**
  * @file
- * What the parts of the survey's reader share: survey_read.c descends, survey_value.c reads
- * answers, survey_feed.c looks at what names something else once all is there.
+ * What the parts of the survey's reader share: survey_read.c has the sections, survey_item.c and survey_inlet.c descend into
+ * items, survey_value.c reads answers, survey_feed.c looks at what names something else once all is there.
  */
 #ifndef TUNDISH_STORE_SURVEY_INSIDE_H
 #define TUNDISH_STORE_SURVEY_INSIDE_H
@@ -45,6 +45,40 @@ struct survey_reader {
 	bool version_said;
 	bool no_memory;
 };
+
+/** A part, branch, room, point, protection, test or action being read. */
+struct open {
+	struct item *item; /* NULL until its first key; not in the tree before its `ref` is known */
+	struct item *parent;
+	enum scope scope;
+	bool named;         /* its `ref` was read, good or bad */
+	struct item *inlet; /* what a kind with one inlet says on the point itself */
+	struct span inlet_key;
+	uint32_t at;
+	size_t asides_from, references_from, fatal_from;
+};
+
+/* survey_item.c */
+
+/** The items of one scope below @p parent: the value at hand is their list. An empty value is none. */
+void read_items(struct survey_reader *reader, struct item *parent, enum scope scope);
+/** NULL: it has none. */
+const struct item *last_child(const struct item *parent);
+/** Room for what most items of a scope have. */
+void make_room(struct survey_reader *reader, struct item *item);
+
+/* survey_inlet.c */
+
+/** `protection:` of an inlet, a branch, or the supply: a list, or a word. */
+void read_protection(struct survey_reader *reader, struct item *holder);
+/** `inlets:` of a point. */
+void read_inlets(struct survey_reader *reader, struct item *point);
+/** A kind with one inlet says on the point what others say under `inlets`. Its kind may come later... */
+void read_only_inlet(struct survey_reader *reader, struct open *open, const struct key *key);
+/** ... and is known now, if ever. */
+void name_only_inlet(struct survey_reader *reader, struct open *open);
+/** Notice the inlets that its kind does not have. */
+void check_inlets(struct survey_reader *reader, const struct item *point);
 
 /* survey_value.c */
 
