@@ -239,18 +239,34 @@ START_TEST(list_shows_the_verdict_of_what_it_is_on)
 }
 END_TEST
 
+static size_t times_shown(const struct drive *drive, const char *words)
+{
+	char *text = drive_text(drive);
+	size_t times = 0;
+
+	for (const char *at = text; (at = strstr(at, words)) != NULL; at++)
+		times++;
+	free(text);
+	return times;
+}
+
 START_TEST(space_visits_what_can_move_the_verdict)
 {
 	struct drive d;
 
-	drive_begin(&d, 40, 80, true);
+	drive_begin(&d, 50, 80, true);
 	drive(&d, MIXER);
 	drive_expect(&d, ">* What kind of spout?", "first");
 	drive(&d, "Space");
 	drive_expect(&d, ">* Is a hose", "second");
-	drive(&d, "Home Space Space Space Space Space");
-	drive_expect(&d, ">* What is fitted", "an inlet");
-	drive(&d, "0 Space 0 Home Space 1 Space y Space 2 Space");
+	drive(&d, "Space 2 Space");
+	drive_expect(&d, ">* What is fitted", "the same source can't move it any more");
+	ck_assert_uint_eq(times_shown(&d, "* What is fitted"), 2);
+	drive(&d, "0");
+	ck_assert_uint_eq(times_shown(&d, "* What is fitted"), 1);
+	drive_expect(&d, " * What is fitted, from the supply on?      [ ]", "the other inlet");
+	drive(&d, "Space 0 Space 1 Space Space");
+	drive_expect(&d, "No question left here can move the verdict.", "the end");
 	drive_end(&d);
 }
 END_TEST
