@@ -268,6 +268,10 @@ START_TEST(space_visits_what_can_move_the_verdict)
 	drive(&d, "Space 0 Space 1 Space Space");
 	drive_expect(&d, "No question left here can move the verdict.", "the end");
 	drive_end(&d);
+	drive_begin(&d, 50, 80, true);
+	drive(&d, MIXER "1 Esc Enter");
+	drive_expect(&d, ">* Where do hot and cold mix?", "a form opens where it left off");
+	drive_end(&d);
 }
 END_TEST
 

@@ -284,7 +284,7 @@ static void show_added(struct walk *walk, struct item *item)
 	}
 	if (item->scope == SCOPE_POINT) {
 		show_form(walk, item);
-		form_next_ask(walk);
+		form_first_ask(walk);
 		return;
 	}
 	if (item->scope == SCOPE_PART || item->scope == SCOPE_BRANCH)

@@ -187,6 +187,12 @@ static bool focus_asked(struct walk *walk, size_t from, size_t to)
 	return false;
 }
 
+void form_first_ask(struct walk *walk)
+{
+	if (walk->form.item->scope == SCOPE_POINT && verdict_now(walk, walk->form.item) != NULL)
+		focus_asked(walk, 0, walk->form.count);
+}
+
 void form_next_ask(struct walk *walk)
 {
 	struct item_form *form = &walk->form;
@@ -204,7 +210,7 @@ void form_next_ask(struct walk *walk)
 	if (focus_asked(walk, form->focus + 1, form->count) || ask_elsewhere(walk, now) ||
 	    focus_asked(walk, 0, form->focus + 1))
 		return;
-	say(walk, "No question left here can move the verdict.");
+	say(walk, "No question left here can move the verdict. Esc: back.");
 }
 
 /* -- keys ------------------------------------------------------------------------------------ */

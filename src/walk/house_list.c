@@ -102,6 +102,7 @@ static void open_row(struct walk *walk)
 		return;
 	}
 	show_form(walk, row->item);
+	form_first_ask(walk);
 }
 
 void house_press(struct walk *walk, enum request request)

@@ -250,7 +250,9 @@ struct line *form_line(struct walk *walk);
 bool line_can_focus(const struct line *line);
 void form_focus(struct walk *walk, const char *where);
 void form_move(struct walk *walk, int by);
-/** Go to the next question that can still move the verdict. */
+/** Focus the first question of this form that can move the verdict, if there is one. */
+void form_first_ask(struct walk *walk);
+/** Go to the next question that can still move the verdict, here or where else it is asked. */
 void form_next_ask(struct walk *walk);
 void form_press(struct walk *walk, enum request request, const struct walk_key *key);
 /** The inlet that is asked about, by its place in the kind; INLETS_MOST where it is none. */
