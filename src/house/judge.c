@@ -119,26 +119,15 @@ static void find_inlets(struct work *work)
 			work->inlet[index] = inlet;
 	}
 	for (unsigned i = 0; i < work->kind->inlet_count; i++) {
-		struct item *unsaid;
-
 		if (!work->kind->inlet[i].waste)
 			tree_feeds(work->tree, work->point, work->inlet[i], &work->feeds[i]);
 		else
 			work->feeds[i] = (struct feeds){.count = 1, .answered = true};
 		if (work->inlet[i])
 			continue;
-		unsaid = arena_take(work->arena, sizeof *unsaid);
-		if (!unsaid) {
-			work->no_memory = true;
+		work->unsaid[i] = work_stand_in(work, work->point, work->kind->inlet[i].id);
+		if (work->no_memory)
 			return;
-		}
-		unsaid->scope = SCOPE_INLET;
-		unsaid->ref = work->kind->inlet[i].id;
-		/* Only looked at; the point is the survey's and is not changed through it. */
-		memcpy(&unsaid->parent, &work->point, sizeof work->point);
-		unsaid->of = INDEX_NONE;
-		unsaid->nothing_said = true;
-		work->unsaid[i] = unsaid;
 	}
 }
 

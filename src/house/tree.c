@@ -90,7 +90,8 @@ void tree_feeds(const struct tree *tree, const struct item *point, const struct 
 	out->settled = fed_by && fed_by->settled;
 	if (fed_by)
 		feeds_of_text(tree, fed_by->text, out);
-	if (out->count > 0)
+	out->named = out->count > 0;
+	if (out->named)
 		return;
 	for (size_t i = 0; i < tree->pipe_count; i++)
 		if (tree->pipe[i].like == i && !comes_from(tree, i, point, 64))
@@ -107,24 +108,27 @@ size_t tree_part(const struct tree *tree, const struct item *item)
 	return 0;
 }
 
-const struct item *tree_draw_off(const struct tree *tree, size_t pipe, size_t part,
-                                 const struct item *self)
+struct draw_off tree_draw_off(const struct tree *tree, size_t pipe, size_t part,
+                              const struct item *self)
 {
 	const struct draw_offs *found = &tree->draw_off[pipe * tree->part_count + part];
 
-	return found->first != self ? found->first : found->second;
+	return found->first.point != self ? found->first : found->second;
 }
 
-static void note_draw_off(struct tree *tree, size_t pipe, size_t part, const struct item *point)
+static void note_draw_off(struct tree *tree, size_t pipe, size_t part, struct draw_off draw_off)
 {
 	struct draw_offs *found = &tree->draw_off[pipe * tree->part_count + part];
 
-	if (!point || found->first == point || found->second == point)
+	if (!draw_off.point || found->first.point == draw_off.point ||
+	    found->second.point == draw_off.point)
 		return;
-	if (!found->first)
-		found->first = point;
-	else if (!found->second)
-		found->second = point;
+	if (!found->first.point || draw_off.order < found->first.order) {
+		found->second = found->first;
+		found->first = draw_off;
+	} else if (!found->second.point || draw_off.order < found->second.order) {
+		found->second = draw_off;
+	}
 }
 
 /* -- building --------------------------------------------------------------------------- */
@@ -244,8 +248,9 @@ static void find_likes(struct tree *tree)
 	}
 }
 
-static void note_point(struct tree *tree, const struct item *point)
+static void note_point(struct tree *tree, const struct item *point, size_t order)
 {
+	struct draw_off draw_off = {point, order};
 	const struct item *inlet;
 	size_t part = tree_part(tree, point);
 	bool fed = false;
@@ -260,12 +265,12 @@ static void note_point(struct tree *tree, const struct item *point)
 		if (fed_by)
 			feeds_of_text(tree, fed_by->text, &feeds);
 		for (size_t f = 0; f < feeds.count; f++) {
-			note_draw_off(tree, feeds.pipe[f], part, point);
+			note_draw_off(tree, feeds.pipe[f], part, draw_off);
 			fed = true;
 		}
 	}
 	if (!fed)
-		note_draw_off(tree, PIPE_MAIN, part, point);
+		note_draw_off(tree, PIPE_MAIN, part, draw_off);
 }
 
 static void pass_up(struct tree *tree, size_t from, size_t to)
@@ -309,13 +314,14 @@ static void find_draw_offs(struct tree *tree)
 {
 	const struct item *premises = tree->survey->premises;
 	unsigned deepest = 0;
+	size_t order = 0;
 
 	for (size_t r = 0; r < premises->child_count; r++) {
 		const struct item *room = premises->child[r];
 
 		for (size_t p = 0; room->scope == SCOPE_ROOM && p < room->child_count; p++)
 			if (room->child[p]->scope == SCOPE_POINT)
-				note_point(tree, room->child[p]);
+				note_point(tree, room->child[p], ++order);
 	}
 	for (size_t i = 1; i < tree->pipe_count; i++)
 		deepest = tree->pipe[i].depth > deepest ? tree->pipe[i].depth : deepest;

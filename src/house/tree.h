@@ -10,9 +10,15 @@
 
 enum { PIPE_MAIN = 0 }; /* index of the supply pipe that the undertaker's main feeds */
 
-/* The first two draw-offs of one part that a pipe feeds, near or far: two, so that a point can leave itself out. */
+/* A draw-off, and its place in the file, counted from 1. */
+struct draw_off {
+	const struct item *point;
+	size_t order;
+};
+
+/* The first two draw-offs in the file of one part that a pipe feeds, near or far: two, so that a point can leave itself out. */
 struct draw_offs {
-	const struct item *first, *second;
+	struct draw_off first, second;
 };
 
 struct pipe {
@@ -43,15 +49,16 @@ void tree_finish(struct tree *tree);
 struct feeds {
 	size_t pipe[16];
 	size_t count;  /* at least 1 */
-	bool answered; /* else every pipe that differs is listed */
+	bool answered;
+	bool named;    /* the answer names pipes; else every pipe that differs is listed */
 	bool settled;  /* "cannot tell", or one of several */
 };
 
 /* The inlet may be NULL: not in the survey yet. Past 16 pipes the rest counts as the supply pipe, the worst there is. */
 void tree_feeds(const struct tree *tree, const struct item *point, const struct item *inlet, struct feeds *out);
 
-/* A draw-off of that part on the pipe or downstream of it, other than @p self; NULL: none. */
-const struct item *tree_draw_off(const struct tree *tree, size_t pipe, size_t part, const struct item *self);
+/* The first draw-off in the file of that part on the pipe or downstream of it, other than @p self; `point` NULL: none. */
+struct draw_off tree_draw_off(const struct tree *tree, size_t pipe, size_t part, const struct item *self);
 
 size_t tree_part(const struct tree *tree, const struct item *item);
 

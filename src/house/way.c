@@ -3,10 +3,32 @@
 
 #include <string.h>
 
-/* Stands for an inlet that a point up the way does not have in the survey: nothing was said of it.
- */
-static const struct item inlet_unsaid = {
-        .scope = SCOPE_INLET, .nothing_said = true, .of = INDEX_NONE};
+const struct item *work_stand_in(struct work *work, const struct item *point, const char *inlet_id)
+{
+	const struct item **grown;
+	struct item *item;
+
+	for (size_t i = 0; i < work->stand_in_count; i++)
+		if (work->stand_in[i]->parent == point &&
+		    strcmp(work->stand_in[i]->ref, inlet_id) == 0)
+			return work->stand_in[i];
+	item = arena_take(work->arena, sizeof *item);
+	grown = arena_grow(work->arena, work->stand_in, work->stand_in_count, &work->stand_in_room,
+	                   sizeof *grown);
+	if (!item || !grown) {
+		work->no_memory = true;
+		return NULL;
+	}
+	item->scope = SCOPE_INLET;
+	item->ref = inlet_id;
+	/* Only looked at; the point is the survey's and is not changed through it. */
+	memcpy(&item->parent, &point, sizeof point);
+	item->of = INDEX_NONE;
+	item->nothing_said = true;
+	work->stand_in = grown;
+	grown[work->stand_in_count++] = item;
+	return item;
+}
 
 static bool same_way(const struct way *a, const struct way *b)
 {
@@ -67,67 +89,111 @@ static void pass(struct way *way, const struct item *holder)
 		way->unseen = true;
 }
 
-/** Draw-offs that the fluid meets in this pipe, of parts that it has not met on its way yet. */
-static uint64_t meet_draw_offs(struct work *work, unsigned inlet, size_t pipe, uint64_t met,
-                               const struct way *way)
-{
-	for (size_t p = 0; p < work->tree->part_count && p < 64; p++) {
-		const struct item *found;
+/* -- parts already met on a way: bit 0 the point's own or none, bit p part p ------------------ */
 
-		if ((met >> p) & 1)
-			continue;
-		found = tree_draw_off(work->tree, pipe, p, work->point);
-		if (!found)
-			continue;
-		met |= UINT64_C(1) << p;
-		if (p == work->part || p == 0)
-			reach(work, inlet, found->ref, false, way);
-		else
-			reach(work, inlet, work->tree->part[p]->ref, true, way);
-	}
-	return met;
+static size_t met_words(const struct work *work)
+{
+	return (work->tree->part_count + 63) / 64;
 }
 
-static void go_up(struct work *work, unsigned inlet, size_t pipe, uint64_t met, struct way way);
-
-static void go_up_through(struct work *work, unsigned inlet, const struct item *point, uint64_t met,
-                          const struct way *way)
+/** @return a set to go on with; NULL (and no_memory) when there is none. */
+static uint64_t *met_copy(struct work *work, const uint64_t *met)
 {
-	const struct item *through;
-	bool any = false;
+	size_t size = met_words(work) * sizeof *met;
+	uint64_t *copy = arena_take(work->arena, size);
+
+	if (!copy)
+		work->no_memory = true;
+	else if (met)
+		memcpy(copy, met, size);
+	return copy;
+}
+
+/** @return whether it was not in the set before. */
+static bool meet(uint64_t *met, size_t part)
+{
+	uint64_t bit = UINT64_C(1) << part % 64;
+	bool first = !(met[part / 64] & bit);
+
+	met[part / 64] |= bit;
+	return first;
+}
+
+/** The first in the file of the point's own part or of none. */
+static struct draw_off own_draw_off(const struct work *work, size_t pipe)
+{
+	struct draw_off none = tree_draw_off(work->tree, pipe, 0, work->point);
+	struct draw_off own = tree_draw_off(work->tree, pipe, work->part, work->point);
+
+	return !own.point || (none.point && none.order < own.order) ? none : own;
+}
+
+/** Draw-offs that the fluid meets in this pipe, of parts that it has not met on its way yet. */
+static void meet_draw_offs(struct work *work, unsigned inlet, size_t pipe, uint64_t *met,
+                           const struct way *way)
+{
+	struct draw_off own = own_draw_off(work, pipe);
+
+	if (own.point && meet(met, 0))
+		reach(work, inlet, own.point->ref, false, way);
+	for (size_t p = 1; p < work->tree->part_count; p++)
+		if (p != work->part && tree_draw_off(work->tree, pipe, p, work->point).point &&
+		    meet(met, p))
+			reach(work, inlet, work->tree->part[p]->ref, true, way);
+}
+
+static void go_up(struct work *work, unsigned inlet, size_t pipe, uint64_t *met, struct way way);
+
+/** Past what stands on one inlet of a point that stores, into each pipe that it names. */
+static void go_up_inlet(struct work *work, unsigned inlet, const struct item *through,
+                        const uint64_t *met, struct way way)
+{
+	struct feeds feeds;
+
+	if (!through)
+		return;
+	pass(&way, through);
+	tree_feeds(work->tree, through->parent, through, &feeds);
+	if (!feeds.named) { /* not known: nothing further up is counted on */
+		feeds.pipe[0] = PIPE_MAIN;
+		feeds.count = 1;
+	}
+	for (size_t f = 0; f < feeds.count; f++) {
+		uint64_t *own = met_copy(work, met);
+
+		if (own)
+			go_up(work, inlet, feeds.pipe[f], own, way);
+	}
+}
+
+static void go_up_through(struct work *work, unsigned inlet, const struct item *point,
+                          const uint64_t *met, const struct way *way)
+{
+	const struct kind *kind = point->of == INDEX_NONE ? NULL : &work->book->kind[point->of];
+	const struct item *found[INLETS_MOST] = {NULL}, *through;
 
 	for (size_t i = 0; (through = item_child(point, SCOPE_INLET, i)) != NULL; i++) {
-		struct feeds feeds;
-		struct way longer = *way;
 		int index = survey_inlet_index(work->tree->survey, through);
 
-		if (index >= 0 && point->of != INDEX_NONE &&
-		    work->book->kind[point->of].inlet[index].waste)
-			continue;
-		any = true;
-		pass(&longer, through);
-		tree_feeds(work->tree, point, through, &feeds);
-		if (!feeds.answered) { /* not known: nothing further up is counted on */
-			go_up(work, inlet, PIPE_MAIN, met, longer);
-			continue;
-		}
-		for (size_t f = 0; f < feeds.count; f++)
-			go_up(work, inlet, feeds.pipe[f], met, longer);
+		if (index >= 0)
+			found[index] = through;
 	}
-	if (!any) {
-		struct way longer = *way;
-
-		pass(&longer, &inlet_unsaid);
-		go_up(work, inlet, PIPE_MAIN, met, longer);
-	}
+	if (!kind) /* what it is was not answered: some inlet, of which nothing was said */
+		go_up_inlet(work, inlet, work_stand_in(work, point, "inlet"), met, *way);
+	for (unsigned i = 0; kind && i < kind->inlet_count; i++)
+		if (!kind->inlet[i].waste)
+			go_up_inlet(work, inlet,
+			            found[i] ? found[i]
+			                     : work_stand_in(work, point, kind->inlet[i].id),
+			            met, *way);
 }
 
-static void go_up(struct work *work, unsigned inlet, size_t pipe, uint64_t met, struct way way)
+static void go_up(struct work *work, unsigned inlet, size_t pipe, uint64_t *met, struct way way)
 {
 	for (unsigned step = 0; step < 64; step++) {
 		const struct pipe *at = &work->tree->pipe[pipe];
 
-		met = meet_draw_offs(work, inlet, pipe, met, &way);
+		meet_draw_offs(work, inlet, pipe, met, &way);
 		if (pipe == PIPE_MAIN)
 			break;
 		pass(&way, at->branch);
@@ -144,14 +210,14 @@ static void go_up(struct work *work, unsigned inlet, size_t pipe, uint64_t met, 
 }
 
 /** The waste side leads into the appliance and on to whoever drinks what has passed through it. */
-static void go_in(struct work *work, unsigned inlet, struct way *way)
+static void go_in(struct work *work, unsigned inlet, uint64_t *met, struct way *way)
 {
 	size_t before = work->destination_count;
 
 	for (size_t i = 1; i < work->tree->pipe_count; i++) {
 		if (work->tree->pipe[i].from_point != work->point)
 			continue;
-		meet_draw_offs(work, inlet, i, 0, way);
+		meet_draw_offs(work, inlet, i, met, way);
 		if (work->destination_count > before)
 			return;
 	}
@@ -312,12 +378,15 @@ void work_find_ways(struct work *work)
 	work->device_count = 0;
 	for (unsigned i = 0; i < work->kind->inlet_count; i++) {
 		struct way way = {.holder_count = 0};
+		uint64_t *met = met_copy(work, NULL);
 
+		if (!met)
+			return;
 		pass(&way, work->inlet[i] ? work->inlet[i] : work->unsaid[i]);
 		if (work->kind->inlet[i].waste)
-			go_in(work, i, &way);
+			go_in(work, i, met, &way);
 		else
-			go_up(work, i, work->feed[i], 0, way);
+			go_up(work, i, work->feed[i], met, way);
 	}
 	read_holders(work);
 }

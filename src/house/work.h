@@ -78,6 +78,8 @@ struct work {
 	struct feeds feeds[INLETS_MOST];
 	const struct item *inlet[INLETS_MOST];  /* the survey's; NULL: not there yet */
 	const struct item *unsaid[INLETS_MOST]; /* stands for one that is not there yet */
+	const struct item **stand_in;           /* all of them, of points on the way too */
+	size_t stand_in_count, stand_in_room;
 	int decided;                 /* the undertaker's category, 0: none */
 	uint8_t decided_by;
 
@@ -116,6 +118,10 @@ struct judge {
 
 /* way.c: fills way, destination and device for the feeds chosen. */
 void work_find_ways(struct work *work);
+
+/* Stands for an inlet that the point does not have in the survey: nothing was said of it. The same at each call. NULL when
+ * there is no memory. */
+const struct item *work_stand_in(struct work *work, const struct item *point, const char *inlet_id);
 
 /* enumerate.c: what could need a path; then adds the outcomes of all completions. */
 bool work_find_paths(struct work *work);
