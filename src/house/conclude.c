@@ -93,9 +93,10 @@ static void ask_device(struct work *work, const struct device *device)
 	}
 	if (device->form != DEVICE_UNSAID)
 		return;
-	if (device->item->scope == SCOPE_PROTECTION)
-		add_ask(work, device->item, work->book->known.protection_type, INLETS_MOST);
-	else
+	if (device->item->scope == SCOPE_PROTECTION) {
+		if (unanswered(device->item, work->book->known.protection_type))
+			add_ask(work, device->item, work->book->known.protection_type, INLETS_MOST);
+	} else
 		add_ask(work, device->item, QUESTION_NONE, INLETS_MOST);
 }
 
@@ -348,10 +349,10 @@ static bool worth_saying(const struct work *work, const struct row *row, enum ho
 
 	if (holds == HOLDS_NEVER)
 		return false;
-	if (!fluid || row->opens || row->urgency > URGENCY_NONE)
+	if (row->fluid == ROW_NONE || row->opens || row->urgency > URGENCY_NONE)
 		return true;
-	if (row->category == CATEGORY_LEAST) /* why not: only where there is nothing else to say */
-		return work->out->category.most == CATEGORY_LEAST;
+	if (!fluid)
+		return false; /* the undertaker decided: the rows did not */
 	if (holds == HOLDS_ALWAYS)
 		return row->category >= fluid->category.least;
 	return row->category > fluid->category.least;
@@ -362,7 +363,10 @@ static unsigned shortfall_of(const struct path *path)
 	return path->on_paper.most > path->in_fact.most ? path->on_paper.most : path->in_fact.most;
 }
 
-/** The ways that lead to the greatest shortfall; where nothing is short, all that something could come by. */
+/**
+ * The ways that lead to the greatest shortfall; where nothing is short, all that something could
+ * come by; where nothing comes, all there are.
+ */
 static uint32_t ways_that_decide(const struct work *work)
 {
 	uint32_t classes = 0;
@@ -388,7 +392,7 @@ static uint32_t ways_that_decide(const struct work *work)
 			classes |= work->destination[d].classes;
 		}
 	}
-	return classes;
+	return classes ? classes : UINT32_MAX;
 }
 
 static void say_why_of_device(struct work *work, const struct device *device)

@@ -248,17 +248,14 @@ static void expand_needs(const struct work *work, const unsigned char *leaf, nee
 	const struct kind *kind = work->kind;
 
 	memset(needs, CATEGORY_LEAST, sizeof(needs_table));
-	for (unsigned f = 0; f < kind->fluid_count; f++)
-		for (unsigned i = 0; i < kind->inlet_count; i++)
-			for (unsigned m = 0; m < MECHANISM_COUNT; m++)
+	for (unsigned i = 0; i < kind->inlet_count; i++)
+		for (unsigned m = 0; m < MECHANISM_COUNT; m++) {
+			if (work->decided != 0 && ((work->decided_by >> m) & 1))
+				needs[FLUID_UNDERTAKER][i][m] = (uint8_t)work->decided;
+			for (unsigned f = 0; work->decided == 0 && f < kind->fluid_count; f++)
 				needs[f][i][m] = leaf[subject_needs_at(kind->inlet_count, f, i,
 				                                       (enum mechanism)m)];
-	if (work->decided == 0)
-		return;
-	for (unsigned i = 0; i < kind->inlet_count; i++)
-		for (unsigned m = 0; m < MECHANISM_COUNT; m++)
-			if ((work->decided_by >> m) & 1)
-				needs[FLUID_UNDERTAKER][i][m] = (uint8_t)work->decided;
+		}
 }
 
 static void widen(struct range *range, unsigned value)
@@ -300,8 +297,7 @@ static void widen_fluids(struct work *work, needs_table needs)
 				category = needed > category ? needed : category;
 			}
 		widen(&fluid->category, category);
-		if (work->decided == 0 || fluid->fluid == FLUID_UNDERTAKER)
-			highest = category > highest ? category : highest;
+		highest = category > highest ? category : highest;
 	}
 	widen(&out->category, highest);
 }
@@ -593,10 +589,9 @@ bool work_find_paths(struct work *work)
 	for (size_t d = 0; d < work->destination_count; d++)
 		for (unsigned s = 0; s < SLOTS_A_DESTINATION; s++) {
 			unsigned f = s / MECHANISM_COUNT, m = s % MECHANISM_COUNT;
-			bool counts = work->decided == 0 || f == FLUID_UNDERTAKER;
 
 			work->slot[d * SLOTS_A_DESTINATION + s] =
-			        counts && most[f][work->destination[d].inlet][m] > CATEGORY_LEAST
+			        most[f][work->destination[d].inlet][m] > CATEGORY_LEAST
 			                ? path_slot(work, &work->destination[d], f,
 			                            (enum mechanism)m)
 			                : -1;

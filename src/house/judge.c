@@ -165,10 +165,10 @@ static bool list_fluids(struct work *work)
 	out->fluid = arena_take(work->arena, (FLUIDS_MOST + 1) * sizeof *out->fluid);
 	if (!out->fluid)
 		return false;
-	for (unsigned f = 0; f < work->kind->fluid_count; f++)
-		out->fluid[out->fluid_count++].fluid = f;
 	if (work->decided != 0)
 		out->fluid[out->fluid_count++].fluid = FLUID_UNDERTAKER;
+	for (unsigned f = 0; work->decided == 0 && f < work->kind->fluid_count; f++)
+		out->fluid[out->fluid_count++].fluid = f;
 	return true;
 }
 
@@ -177,6 +177,7 @@ static void read_kind(struct work *work, struct subject *subject)
 	struct reading *reading = work->kind_reading;
 
 	reading->subject = subject;
+	reading->moot = work->decided != 0;
 	reading->sight = (struct sight){
 	        .of = {[SCOPE_PREMISES] = work->judge->survey->premises,
 	               [SCOPE_PART] = work->tree->part[work->part],

@@ -122,8 +122,8 @@ bool reading_narrow(struct reading *reading)
 		reading->leaf = more;
 		reading->leaf_room = room;
 	}
-	reading->leaf_count = narrowed.leaf_count;
-	reading->live = narrowed.live;
+	reading->leaf_count = reading->moot ? 1 : narrowed.leaf_count;
+	reading->live = reading->moot ? 0 : narrowed.live;
 	return true;
 }
 

@@ -15,3 +15,8 @@ const char *verdict_words(enum verdict verdict)
 {
 	return verdict_in_words[verdict];
 }
+
+bool because_why_not(const struct because *because)
+{
+	return because->row->fluid != ROW_NONE && because->row->category == CATEGORY_LEAST;
+}

@@ -258,16 +258,23 @@ static void reason_line(struct page *page, const struct because *because, const 
 	page_prose(page, lead, DETAIL_INDENT, text);
 }
 
+/** Why a fluid does not come back is a line only where nothing else does. */
+static bool worth_a_line(const struct assessment *a, size_t i)
+{
+	return !assessed_repeats(a, i) &&
+	       (a->category.most == CATEGORY_LEAST || !because_why_not(&a->because[i]));
+}
+
 static void reason_lines(struct page *page, const struct assessment *a)
 {
 	size_t could = 0;
 
 	for (size_t i = 0; i < a->because_count; i++) {
-		if (a->because[i].certain && !assessed_repeats(a, i))
+		if (a->because[i].certain && worth_a_line(a, i))
 			reason_line(page, &a->because[i], "      why");
 	}
 	for (size_t i = 0; i < a->because_count; i++) {
-		if (!a->because[i].certain && !assessed_repeats(a, i) && could++ < REASONS_MOST)
+		if (!a->because[i].certain && worth_a_line(a, i) && could++ < REASONS_MOST)
 			reason_line(page, &a->because[i], "      could");
 	}
 	if (could > REASONS_MOST)

@@ -51,6 +51,9 @@ struct because {
 	bool certain;                  /* "yes", else "could" */
 };
 
+/** Whether a reason says only that a fluid does not come back: worth a line only where nothing else is to be said. */
+bool because_why_not(const struct because *because);
+
 /** A question still worth asking about this point: it can move a figure and was neither answered nor settled. */
 struct ask {
 	const struct item *item; /* whose question: of the survey, or an inlet that it does not have yet (no child of its
