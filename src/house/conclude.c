@@ -5,23 +5,27 @@
 
 /* -- what to ask next ------------------------------------------------------------------- */
 
-static void add_ask(struct work *work, const struct item *item, question_index question,
-                    unsigned inlet_index)
+void work_add_ask(struct work *work, struct asks *asks, struct ask ask)
 {
-	struct assessment *out = work->out;
 	struct ask *grown;
 
-	for (size_t i = 0; i < out->ask_count; i++)
-		if (out->ask[i].item == item && out->ask[i].question == question &&
-		    out->ask[i].inlet_index == inlet_index)
+	for (size_t i = 0; i < asks->count; i++)
+		if (asks->item[i].item == ask.item && asks->item[i].question == ask.question &&
+		    asks->item[i].inlet_index == ask.inlet_index)
 			return;
-	grown = arena_grow(work->arena, out->ask, out->ask_count, &work->ask_room, sizeof *grown);
+	grown = arena_grow(work->arena, asks->item, asks->count, &asks->room, sizeof *grown);
 	if (!grown) {
 		work->no_memory = true;
 		return;
 	}
-	out->ask = grown;
-	grown[out->ask_count++] = (struct ask){item, question, inlet_index};
+	asks->item = grown;
+	grown[asks->count++] = ask;
+}
+
+static void add_ask(struct work *work, struct asks *asks, const struct item *item,
+                    question_index question)
+{
+	work_add_ask(work, asks, (struct ask){item, question, INLETS_MOST});
 }
 
 static bool unanswered(const struct item *item, question_index question)
@@ -29,7 +33,8 @@ static bool unanswered(const struct item *item, question_index question)
 	return item && !item_answer(item, question);
 }
 
-static void ask_variable(struct work *work, const struct reading *reading, unsigned variable)
+static void ask_variable(struct work *work, struct asks *asks, const struct reading *reading,
+                         unsigned variable)
 {
 	question_index index = reading->subject->variable[variable];
 	const struct question *question = &work->book->question[index];
@@ -39,15 +44,19 @@ static void ask_variable(struct work *work, const struct reading *reading, unsig
 	if (question->form != FORM_MEASURED) {
 		if (!item && question->scope == SCOPE_TEST)
 			item = reading->sight.of[SCOPE_PROTECTION];
-		add_ask(work, item, index, INLETS_MOST);
+		if (!item && question->scope == SCOPE_PART) {
+			item = reading->sight.of[SCOPE_ROOM];
+			index = work->book->known.room_part;
+		}
+		add_ask(work, asks, item, index);
 		return;
 	}
 	if (measure->left.question != QUESTION_NONE && unanswered(item, measure->left.question))
-		add_ask(work, item, measure->left.question, INLETS_MOST);
+		add_ask(work, asks, item, measure->left.question);
 	for (size_t i = 0; i < measure->right_count; i++)
 		if (measure->right[i].question != QUESTION_NONE &&
 		    unanswered(item, measure->right[i].question))
-			add_ask(work, item, measure->right[i].question, INLETS_MOST);
+			add_ask(work, asks, item, measure->right[i].question);
 }
 
 static bool is_open(const struct reading *reading, unsigned variable)
@@ -70,16 +79,16 @@ static void ask_reading(struct work *work, const struct reading *reading,
 	for (unsigned v = 0; v < reading->subject->variable_count; v++)
 		if (is_open(reading, v) &&
 		    work->book->question[reading->subject->variable[v]].scope < SCOPE_POINT)
-			ask_variable(work, reading, v);
+			ask_variable(work, &work->asks, reading, v);
 	for (size_t i = 0; i < order_count; i++) {
 		int v = subject_variable(reading->subject, order[i]);
 
 		if (v >= 0 && is_open(reading, (unsigned)v))
-			ask_variable(work, reading, (unsigned)v);
+			ask_variable(work, &work->asks, reading, (unsigned)v);
 	}
 	for (unsigned v = 0; v < reading->subject->variable_count; v++)
 		if (is_open(reading, v))
-			ask_variable(work, reading, v);
+			ask_variable(work, &work->asks, reading, v);
 }
 
 static void ask_device(struct work *work, const struct device *device)
@@ -95,9 +104,9 @@ static void ask_device(struct work *work, const struct device *device)
 		return;
 	if (device->item->scope == SCOPE_PROTECTION) {
 		if (unanswered(device->item, work->book->known.protection_type))
-			add_ask(work, device->item, work->book->known.protection_type, INLETS_MOST);
+			add_ask(work, &work->asks, device->item, work->book->known.protection_type);
 	} else
-		add_ask(work, device->item, QUESTION_NONE, INLETS_MOST);
+		add_ask(work, &work->asks, device->item, QUESTION_NONE);
 }
 
 /** Ways that something could come by: what stands on others does not matter. */
@@ -141,7 +150,7 @@ static bool takes_effect(struct work *work, const struct reading *reading, diagr
 
 		if (reading->known[variable] != KNOWN_OPEN)
 			continue;
-		ask_variable(work, reading, variable);
+		ask_variable(work, &work->later, reading, variable);
 		open = true;
 	}
 	return holds == HOLDS_ALWAYS || (holds == HOLDS_MAYBE && !open);
@@ -160,15 +169,20 @@ static void note_effect(struct work *work, const struct reading *reading, const 
 		work->at_least = row->urgency;
 }
 
-static void note_effects(struct work *work)
+static void note_effects_of_kind(struct work *work)
 {
-	work->figure_asks = work->out->ask_count;
 	for (size_t r = 0; r < work->kind->row_count; r++)
 		note_effect(work, work->kind_reading, &work->kind->row[r], r);
+}
+
+void work_note_effects_of_devices(struct work *work)
+{
+	uint32_t counts = ways_that_count(work);
+
 	for (size_t d = 0; d < work->device_count; d++) {
 		const struct device *device = &work->device[d];
 
-		if (device->form != DEVICE_READ)
+		if (device->form != DEVICE_READ || !(device->classes & counts))
 			continue;
 		for (size_t r = 0; r < work->book->type[device->item->of].row_count; r++)
 			note_effect(work, &device->reading,
@@ -225,7 +239,7 @@ static enum verdict word_for(const struct work *work, enum seen seen)
 	if (seen == SEEN_NOT)
 		return VERDICT_NOT_SEEN;
 	if (possible) {
-		if (work->figure_asks > 0)
+		if (work->asks.count > 0)
 			return VERDICT_UNDECIDED;
 		if (work->fluid_doubt)
 			return VERDICT_SHORT;
@@ -508,6 +522,15 @@ static bool certainly_old(const struct work *work)
 	return installed && !installed->settled && installed->high < date_day(1999, 7, 1);
 }
 
+/** First what can move a figure. */
+static void list_asks(struct work *work)
+{
+	for (size_t i = 0; i < work->later.count; i++)
+		work_add_ask(work, &work->asks, work->later.item[i]);
+	work->out->ask = work->asks.item;
+	work->out->ask_count = work->asks.count;
+}
+
 void work_conclude(struct work *work)
 {
 	struct assessment *out = work->out;
@@ -516,11 +539,11 @@ void work_conclude(struct work *work)
 	finish_figures(work);
 	find_worst(out);
 	say_why_of_kind(work);
-	note_effects(work);
+	note_effects_of_kind(work);
 	out->due = work->due;
-	if (seen == SEEN_NOT)
-		out->ask_count = work->figure_asks = 0;
 	out->verdict = word_for(work, seen);
+	if (seen != SEEN_NOT)
+		list_asks(work);
 	out->lawful_old =
 	        out->verdict == VERDICT_SHORT && out->in_fact.most == 0 && certainly_old(work);
 	find_urgency(work);

@@ -210,6 +210,7 @@ static void assess_feeds(struct work *work)
 	work_note_doubts(work);
 	work_enumerate(work);
 	work_say_why_of_devices(work);
+	work_note_effects_of_devices(work);
 }
 
 static int by_bytes(const void *a, const void *b)
@@ -217,58 +218,64 @@ static int by_bytes(const void *a, const void *b)
 	return memcmp(a, b, sizeof(struct outcome));
 }
 
-/** Put this combination's outcomes to those of all. @return whether they differ from the first
- * combination's. */
-static bool gather_outcomes(struct work *work, struct outcomes *first, struct outcomes *all)
+/** Put this combination's outcomes to those of all. */
+static void gather_outcomes(struct work *work, struct outcomes *all)
 {
 	struct outcomes *now = &work->outcomes;
-	bool differs;
 
 	if (now->count > 0)
 		qsort(now->item, now->count, sizeof *now->item, by_bytes);
-	if (!all->item) {
-		*first = *now;
-		work_add_outcomes(work, all, now);
-		return false;
-	}
-	differs = now->count != first->count ||
-	          (now->count > 0 &&
-	           memcmp(now->item, first->item, now->count * sizeof *now->item) != 0);
 	work_add_outcomes(work, all, now);
-	return differs;
 }
 
-static void note_feed_doubt(struct work *work)
+static bool same_outcomes(const struct outcomes *a, const struct outcomes *b)
 {
-	for (unsigned i = 0; i < work->kind->inlet_count; i++) {
-		if (work->feeds[i].count < 2)
-			continue;
-		if (work->feeds[i].settled)
-			work->fluid_doubt = true;
-		else if (!work->feeds[i].answered)
-			work->feed_open = true;
-	}
+	return a->count == b->count &&
+	       (a->count == 0 || memcmp(a->item, b->item, a->count * sizeof *a->item) == 0);
 }
 
-/**
- * Every combination of pipes that the inlets could be fed from. Where there are too many, an inlet
- * whose feed is not known counts as on the supply pipe, where nothing but its own protection stands
- * in the way.
- */
-static void assess_all_feeds(struct work *work)
+enum { COMBINATIONS_MOST = 64 };
+
+/** Whether anything comes out otherwise with another pipe at one inlet, and the same at all others. */
+static bool feed_matters(const struct work *work, const struct outcomes *of, size_t combinations,
+                         unsigned inlet)
 {
-	enum { COMBINATIONS_MOST = 64 };
-	struct outcomes first = {0}, all = {0};
+	size_t step = 1, count = work->feeds[inlet].count;
+
+	for (unsigned i = 0; i < inlet; i++)
+		step *= work->feeds[i].count;
+	for (size_t n = 0; n < combinations; n++)
+		if (!same_outcomes(&of[n], &of[n - n / step % count * step]))
+			return true;
+	return false;
+}
+
+/** Where there are too many combinations, an inlet whose feed is not known counts as on the supply
+ * pipe, where nothing but its own protection stands in the way; and its feed as something that
+ * matters. */
+static size_t cut_feeds(struct work *work)
+{
 	size_t combinations = 1;
-	bool matters = false;
 
 	for (unsigned i = 0; i < work->kind->inlet_count; i++)
 		combinations *= work->feeds[i].count;
 	for (unsigned i = 0; combinations > COMBINATIONS_MOST && i < work->kind->inlet_count; i++) {
+		if (work->feeds[i].count < 2)
+			continue;
 		combinations /= work->feeds[i].count;
 		work->feeds[i].pipe[0] = PIPE_MAIN;
 		work->feeds[i].count = 1;
+		work->feed_matters[i] = true;
 	}
+	return combinations;
+}
+
+/** Every combination of pipes that the inlets could be fed from. */
+static void assess_all_feeds(struct work *work)
+{
+	struct outcomes of[COMBINATIONS_MOST], all = {0};
+	size_t combinations = cut_feeds(work);
+
 	for (size_t n = 0; n < combinations && !work->too_much && !work->no_memory; n++) {
 		size_t rest = n;
 
@@ -279,32 +286,28 @@ static void assess_all_feeds(struct work *work)
 		give_back_all(work);
 		memset(&work->outcomes, 0, sizeof work->outcomes);
 		assess_feeds(work);
-		matters = gather_outcomes(work, &first, &all) || matters;
+		gather_outcomes(work, &all);
+		of[n] = work->outcomes;
 	}
 	work->outcomes = all;
-	if (matters)
-		note_feed_doubt(work);
+	if (work->too_much || work->no_memory)
+		return;
+	for (unsigned i = 0; i < work->kind->inlet_count; i++)
+		if (!work->feed_matters[i])
+			work->feed_matters[i] = feed_matters(work, of, combinations, i);
 }
 
 static void ask_feeds(struct work *work)
 {
-	struct assessment *out = work->out;
-
-	for (unsigned i = 0; work->feed_open && i < work->kind->inlet_count; i++) {
-		struct ask *grown;
-
-		if (work->feeds[i].answered || work->feeds[i].count < 2)
+	for (unsigned i = 0; i < work->kind->inlet_count; i++) {
+		if (!work->feed_matters[i])
 			continue;
-		grown = arena_grow(work->arena, out->ask, out->ask_count, &work->ask_room,
-		                   sizeof *grown);
-		if (!grown) {
-			work->no_memory = true;
-			return;
-		}
-		out->ask = grown;
-		grown[out->ask_count++] =
-		        (struct ask){work->inlet[i] ? work->inlet[i] : work->unsaid[i],
-		                     work->book->known.inlet_fed_by, i};
+		if (work->feeds[i].answered)
+			work->fluid_doubt = true;
+		else
+			work_add_ask(work, &work->asks,
+			             (struct ask){work->inlet[i] ? work->inlet[i] : work->unsaid[i],
+			                          work->book->known.inlet_fed_by, i});
 	}
 }
 

@@ -61,6 +61,18 @@ static cells measured_cells(const struct rulebook *book, const struct measure *m
 
 /* -- looking ---------------------------------------------------------------------------- */
 
+/** Nobody to ask is settled. But a device with no test on record could still be tested, and the part
+ * that a room is in could still be said. */
+static bool could_be_found(const struct rulebook *book, enum scope scope, const struct sight *sight)
+{
+	const struct item *room = sight->of[SCOPE_ROOM];
+
+	if (scope == SCOPE_TEST)
+		return sight->of[SCOPE_PROTECTION] != NULL;
+	return scope == SCOPE_PART && room && book->known.room_part != QUESTION_NONE &&
+	       !item_answer(room, book->known.room_part);
+}
+
 cells reading_cells(const struct rulebook *book, question_index index, const struct sight *sight,
                     enum known *known)
 {
@@ -76,10 +88,7 @@ cells reading_cells(const struct rulebook *book, question_index index, const str
 		*known = answer->may & (answer->may - 1) ? KNOWN_SETTLED : KNOWN_ANSWERED;
 		return answer->may;
 	}
-	/* Nobody to ask is settled; a device with no test on record could still be tested. */
-	*known = item || (question->scope == SCOPE_TEST && sight->of[SCOPE_PROTECTION])
-	                 ? KNOWN_OPEN
-	                 : KNOWN_SETTLED;
+	*known = item || could_be_found(book, question->scope, sight) ? KNOWN_OPEN : KNOWN_SETTLED;
 	return question_all(question);
 }
 

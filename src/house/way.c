@@ -171,6 +171,7 @@ static void go_up_through(struct work *work, unsigned inlet, const struct item *
 {
 	const struct kind *kind = point->of == INDEX_NONE ? NULL : &work->book->kind[point->of];
 	const struct item *found[INLETS_MOST] = {NULL}, *through;
+	bool any = false;
 
 	for (size_t i = 0; (through = item_child(point, SCOPE_INLET, i)) != NULL; i++) {
 		int index = survey_inlet_index(work->tree->survey, through);
@@ -180,12 +181,20 @@ static void go_up_through(struct work *work, unsigned inlet, const struct item *
 	}
 	if (!kind) /* what it is was not answered: some inlet, of which nothing was said */
 		go_up_inlet(work, inlet, work_stand_in(work, point, "inlet"), met, *way);
-	for (unsigned i = 0; kind && i < kind->inlet_count; i++)
-		if (!kind->inlet[i].waste)
-			go_up_inlet(work, inlet,
-			            found[i] ? found[i]
-			                     : work_stand_in(work, point, kind->inlet[i].id),
-			            met, *way);
+	for (unsigned i = 0; kind && i < kind->inlet_count; i++) {
+		if (kind->inlet[i].waste)
+			continue;
+		any = true;
+		go_up_inlet(work, inlet,
+		            found[i] ? found[i] : work_stand_in(work, point, kind->inlet[i].id),
+		            met, *way);
+	}
+	if (kind && !any) { /* nothing says where its water comes from, and nobody can be asked */
+		uint64_t *own = met_copy(work, met);
+
+		if (own)
+			go_up(work, inlet, PIPE_MAIN, own, *way);
+	}
 }
 
 static void go_up(struct work *work, unsigned inlet, size_t pipe, uint64_t *met, struct way way)

@@ -65,6 +65,11 @@ struct outcomes {
 	size_t count, room;
 };
 
+struct asks {
+	struct ask *item;
+	size_t count, room;
+};
+
 struct work {
 	struct judge *judge;
 	const struct rulebook *book;
@@ -98,11 +103,13 @@ struct work {
 	struct outcomes outcomes;
 	size_t steps;
 	bool too_much, no_memory;
-	bool fluid_doubt, presence_doubt, feed_open;
+	bool fluid_doubt, presence_doubt;
+	bool feed_matters[INLETS_MOST];
 	bool open, due;         /* a circumstance holds; a device's date has come: certain, or in settled doubt */
 	enum urgency at_least;  /* what circumstances and states of devices demand by themselves */
-	size_t figure_asks;     /* how many of the asks can move a figure: the first ones */
-	size_t ask_room, because_room;
+	struct asks asks;       /* what can move a figure */
+	struct asks later;      /* what can only bring a circumstance, or a date that has come, into effect */
+	size_t because_room;
 };
 
 struct judge {
@@ -132,6 +139,9 @@ void work_add_outcomes(struct work *work, struct outcomes *to, const struct outc
 /* conclude.c: from outcomes to the word; asks and rows. */
 void work_note_doubts(struct work *work); /* once a combination of feeds, after its paths, before enumerating */
 void work_say_why_of_devices(struct work *work); /* once a combination of feeds, after enumerating */
+void work_note_effects_of_devices(struct work *work); /* the same */
+void work_add_ask(struct work *work, struct asks *asks, struct ask ask);
+
 void work_conclude(struct work *work);
 
 /* judge.c */
