@@ -222,7 +222,7 @@ struct subject *subject_of_kind(const struct rulebook *book, const struct kind *
 	subject = subject_create(&gathering, needs_width(kind), kind->row_count, kind->id, err);
 	if (!subject)
 		return NULL;
-	subject->root = kind_root(kind, subject, SIZE_MAX, subject->row);
+	subject->root = subject->alone = kind_root(kind, subject, SIZE_MAX, subject->row);
 	return finished(subject, kind->id, err);
 }
 
@@ -306,7 +306,7 @@ static diagram type_root(const struct type *type, struct subject *subject, size_
 		                                    what_row_leaves(subject, &type->row[r]),
 		                                    all_left(subject)));
 	}
-	return with_series(type, subject, root);
+	return root;
 }
 
 struct subject *subject_of_type(const struct rulebook *book, const struct type *type,
@@ -323,7 +323,8 @@ struct subject *subject_of_type(const struct rulebook *book, const struct type *
 	                         type->id, err);
 	if (!subject)
 		return NULL;
-	subject->root = type_root(type, subject, SIZE_MAX);
+	subject->alone = type_root(type, subject, SIZE_MAX);
+	subject->root = with_series(type, subject, subject->alone);
 	return finished(subject, type->id, err);
 }
 
@@ -334,7 +335,7 @@ diagram subject_without_kind_row(const struct kind *kind, struct subject *subjec
 
 diagram subject_without_type_row(const struct type *type, struct subject *subject, size_t row)
 {
-	return type_root(type, subject, row);
+	return with_series(type, subject, type_root(type, subject, row));
 }
 
 /* -- the urgency table ------------------------------------------------------------------ */

@@ -111,6 +111,7 @@ void reading_look(const struct rulebook *book, struct reading *reading, question
 bool reading_narrow(struct reading *reading)
 {
 	struct narrowed narrowed = {0};
+	diagram root = reading->alone ? reading->subject->alone : reading->subject->root;
 
 	for (;;) {
 		diagram *more;
@@ -119,8 +120,7 @@ bool reading_narrow(struct reading *reading)
 		narrowed.leaf = reading->leaf;
 		narrowed.leaf_room = reading->leaf_room;
 		if (reading->leaf_room > 0) {
-			if (!diagram_narrow(reading->subject->store, reading->subject->root,
-			                    reading->may, &narrowed))
+			if (!diagram_narrow(reading->subject->store, root, reading->may, &narrowed))
 				return false;
 			if (!narrowed.overflow)
 				break;

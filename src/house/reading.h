@@ -26,6 +26,7 @@ struct reading {
 	struct sight sight;
 	cells may[VARIABLES_MOST];
 	uint8_t known[VARIABLES_MOST];
+	bool alone;     /* nothing stands before it that its series could name */
 	bool moot;      /* something else has decided: its figures do not count, so that nothing moves them */
 	uint64_t live;
 	diagram *leaf;

@@ -309,8 +309,26 @@ static bool shuts_after(const struct rulebook *book, const struct item *holder, 
 	return false;
 }
 
+#define NOTHING_BEFORE SIZE_MAX
+
+/** Of three in a row the first two are looked at together, then the third by itself. */
+static bool pairs_with(const struct work *work, const struct type *type, size_t before)
+{
+	const struct device *device;
+
+	if (before == NOTHING_BEFORE)
+		return false;
+	device = &work->device[before];
+	if (device->form != DEVICE_READ || device->pairs)
+		return false;
+	for (size_t s = 0; s < type->series_count; s++)
+		if (type->series[s].with == device->item->of)
+			return true;
+	return false;
+}
+
 static void read_device(struct work *work, const struct item *holder, size_t child,
-                        uint32_t classes, bool follows)
+                        uint32_t classes, size_t before)
 {
 	const struct item *protection = holder->child[child];
 	const struct type *type;
@@ -325,7 +343,8 @@ static void read_device(struct work *work, const struct item *holder, size_t chi
 	device = new_device(work, DEVICE_READ, protection, classes);
 	if (!device)
 		return;
-	device->pairs = follows && type->series_count > 0;
+	device->pairs = pairs_with(work, type, before);
+	device->reading.alone = !device->pairs;
 	device->reading.subject = judge_type(work->judge, protection->of, &err);
 	if (!device->reading.subject) {
 		work->no_memory = work->no_memory || err.kind == ERR_MEMORY;
@@ -342,7 +361,7 @@ static void read_device(struct work *work, const struct item *holder, size_t chi
 
 static void read_holder(struct work *work, const struct item *holder, uint32_t classes)
 {
-	bool follows = false;
+	size_t before = NOTHING_BEFORE;
 
 	if (holder->nothing_said || holder->cannot_tell) {
 		new_device(work, holder->cannot_tell ? DEVICE_UNSEEN : DEVICE_UNSAID, holder,
@@ -352,8 +371,8 @@ static void read_holder(struct work *work, const struct item *holder, uint32_t c
 	for (size_t c = 0; c < holder->child_count; c++) {
 		if (holder->child[c]->scope != SCOPE_PROTECTION)
 			continue;
-		read_device(work, holder, c, classes, follows);
-		follows = true;
+		read_device(work, holder, c, classes, before);
+		before = work->device_count - 1;
 	}
 }
 

@@ -45,7 +45,7 @@ struct device {
 	const struct item *item; /* the protection; or the inlet that says nothing */
 	struct reading reading;
 	uint32_t classes;
-	bool pairs;              /* stands straight after the device before it, on the same inlet or branch */
+	bool pairs;              /* stands straight after the device before it, which its series names */
 };
 
 /* What one device, or several in combination, are worth: eight figures in one word, as subject.h orders them. */

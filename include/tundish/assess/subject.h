@@ -42,6 +42,7 @@ struct subject {
 	question_index variable[VARIABLES_MOST];
 	size_t variable_count;
 	diagram root;
+	diagram alone;     /* of a type: as root, where nothing stands before it that its series could name */
 	diagram *row;      /* of each row: the truth that it counts (matches, and is not replaced) */
 	size_t row_count;
 };
