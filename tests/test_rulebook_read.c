@@ -851,8 +851,8 @@ START_TEST(built_in_texts_do_not_replace_each_other)
 	size_t count;
 	const struct source *builtin = rulebook_builtin(&count), *texts[2];
 
-	for (size_t i = 0; i < count && strcmp(builtin[i].name, "rulebook/protections.yaml") != 0;
-	     i++)
+	for (size_t i = 0;
+	     i < count && strcmp(builtin[i].name, "rulebook/protections/checks.yaml") != 0; i++)
 		texts[0] = texts[1] = &builtin[i + 1];
 	/* The same text twice: each of its ids is used twice. */
 	ck_assert(!rulebook_read(&book, texts, 2, 0, &faults));
