@@ -114,16 +114,17 @@ static bool can_be_plain(const char *text, size_t length, bool in_flow)
 static bool is_canonical(const char *text, size_t length)
 {
 	size_t start = text[0] == '-' ? 1 : 0;
+	bool number = text[start] >= '0' && text[start] <= '9';
 
 	if (start == length || text[length - 1] == '.' || text[length - 1] == '-')
 		return false;
 	if (text[start] == '0' && length > start + 1 && text[start + 1] != '.')
 		return false;
 	for (size_t i = start; i < length; i++)
-		if (!((text[i] >= '0' && text[i] <= '9') || (text[i] >= 'a' && text[i] <= 'z') ||
-		      text[i] == '.' || text[i] == '-' || text[i] == '_'))
+		if (strchr(number ? "0123456789.-" : "abcdefghijklmnopqrstuvwxyz0123456789_",
+		           text[i]) == NULL)
 			return false;
-	return true;
+	return number || start == 0;
 }
 
 /* -- writing -------------------------------------------------------------------------- */

@@ -339,13 +339,13 @@ static bool any_change(const struct slot *slot)
 static bool merge_map(struct splice *splice, struct tree *node, const struct fresh *from,
                       const struct fresh *to);
 
-/* What we know goes; a map stays for what else the person wrote in it. */
+/* What we know goes; a map stays for what else the person wrote in it, but for an inlet that is gone. */
 static void take_key(struct splice *splice, struct slot *slot, const struct fresh *from)
 {
 	static const struct fresh nothing = {.kind = EVENT_MAP, .flow = true};
 
-	if (from->kind != EVENT_MAP || slot->old->kind != EVENT_MAP || slot->old->child == NULL ||
-	    !merge_map(splice, slot->old, from, &nothing))
+	if (from->alike || from->kind != EVENT_MAP || slot->old->kind != EVENT_MAP ||
+	    slot->old->child == NULL || !merge_map(splice, slot->old, from, &nothing))
 		slot->state = SLOT_GONE;
 }
 

@@ -17,6 +17,16 @@ static void take_from_dash(struct splice *splice, const struct tree *entry)
 	splice_edit(splice, start, end, "");
 }
 
+/* The end of the line above: lines go and come between two line ends, so that what comes after the last entry of a
+   list stands beside what goes, not in it. */
+static uint32_t end_above(const struct splice *splice, uint32_t at)
+{
+	const struct source *source = splice->tree->source;
+	uint32_t start = line_start(source, at), above = line_before(source, at);
+
+	return above < start ? line_end(source, above) : start;
+}
+
 /* A comment beside the last line stays, as a line of its own. */
 static void take_out(struct splice *splice, const struct tree *entry)
 {
@@ -30,17 +40,17 @@ static void take_out(struct splice *splice, const struct tree *entry)
 	else if (beside != NULL)
 		splice_edit(splice, start, beside->at, "");
 	else
-		splice_edit(splice, line_start(source, start), line_next(source, end), "");
+		splice_edit(splice, end_above(splice, start), line_end(source, end), "");
 }
 
 static void move_out(struct splice *splice, const struct tree *entry)
 {
 	const struct source *source = splice->tree->source;
-	uint32_t start = line_start(source, splice_moved_start(splice, entry)),
-	         end = splice_moved_end(splice, entry);
+	uint32_t end = splice_moved_end(splice, entry);
 
-	splice_edit(splice, start, line_start(source, end) == end ? end : line_next(source, end),
-	            "");
+	if (line_start(source, end) == end)
+		end = end_above(splice, end);
+	splice_edit(splice, end_above(splice, splice_moved_start(splice, entry)), end, "");
 }
 
 /* -- putting in ----------------------------------------------------------------------- */
@@ -130,13 +140,16 @@ static void put_line_at(struct splice *splice, uint32_t at, unsigned column, con
 static void put_before_first(struct splice *splice, const struct tree *first, unsigned column,
                              const char *text)
 {
-	uint32_t start = tree_entry_start(first);
+	uint32_t start = tree_entry_start(first), at = end_above(splice, start);
 
-	if (splice_begins_line(splice, start))
-		put_line_at(splice, line_start(splice->tree->source, start), column, text);
-	else
+	if (!splice_begins_line(splice, start))
 		splice_edit(splice, start, start,
 		            joined(splice, "", 0, text, splice->tree->line_break, column));
+	else if (line_start(splice->tree->source, start) == at)
+		put_line_at(splice, at, column, text);
+	else
+		splice_edit(splice, at, at,
+		            joined(splice, splice->tree->line_break, column, text, "", 0));
 }
 
 static void put_after(struct splice *splice, const struct tree *kept, unsigned column,
@@ -144,19 +157,19 @@ static void put_after(struct splice *splice, const struct tree *kept, unsigned c
 {
 	const struct source *source = splice->tree->source;
 	const struct tree *leaf = tree_last_leaf(kept);
-	uint32_t at;
+	uint32_t at = leaf->span.at + leaf->span.length;
 
-	if (leaf->literal) {
-		/* below | or > blank lines may belong to the value: its end mark is past them */
-		at = leaf->span.at + leaf->span.length;
-		if (line_start(source, at) == at)
-			put_line_at(splice, at, column, text);
-		else /* the text ends here without a line break: one more would be the value's */
-			put_before_first(splice, kept, column, text);
+	/* below | or > blank lines may belong to the value: its end mark is past them */
+	if (leaf->literal && line_start(source, at) != at) {
+		/* the text ends here without a line break: one more would be the value's */
+		put_before_first(splice, kept, column, text);
 		return;
 	}
-	at = splice_past_deeper_comments(splice, line_end(source, tree_end(splice->tree, kept)),
-	                                 column);
+	if (leaf->literal)
+		at = end_above(splice, at);
+	else
+		at = splice_past_deeper_comments(
+		        splice, line_end(source, tree_end(splice->tree, kept)), column);
 	text = joined(splice, splice->tree->line_break, column, text, "", 0);
 	if (spaced)
 		text = joined(splice, splice->tree->line_break, 0, text, "", 0);

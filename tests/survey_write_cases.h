@@ -1,0 +1,1 @@
+	{"nothing", "tundish: 1", {NULL}, "tundish: 1"},
