@@ -351,6 +351,10 @@ static const struct {
 	 "2:5", "names no other row of the same fluid of `tap`: did you mean `tap_moves`?"},
 	{"it replaces itself", ROW("category: 2, by: back_pressure, replaces: r, " WHY), "2:5",
 	 "names no other row"},
+	{"it replaces a row of another fluid", KIND_TOP("k") "    fluids:\n"
+	 "      - { id: f, name: F, otherwise: { id: e1, category: none, " WHY " } }\n"
+	 "      - { id: g, name: G, otherwise: { id: e2, category: none, replaces: e1, " WHY " } }\n",
+	 "7:38", "names no other row of the same fluid of `k`"},
 	{"opens maybe", ROW("category: 2, by: back_pressure, opens: maybe, " WHY), "2:77",
 	 "`opens` is yes or no"},
 	{"no such urgency", ROW("category: 2, by: back_pressure, urgency: noww, " WHY), "2:79",
@@ -621,6 +625,51 @@ START_TEST(a_map_of_tests_is_all_of_them)
 }
 END_TEST
 
+START_TEST(below_is_what_at_least_is_not)
+{
+	const struct condition *both;
+
+	assert_reads(ROW_WHEN("height_mm: { at_least: 10, below: 30 }"));
+	both = kind_row("tap", "r")->when;
+	ck_assert_int_eq(both->form, CONDITION_ALL);
+	ck_assert_int_eq(both->child->threshold, THRESHOLD_AT_LEAST);
+	ck_assert_int_eq(both->child->next->threshold, THRESHOLD_BELOW);
+	/* cut at 10, at 20 (by the base) and at 30 */
+	ck_assert_uint_eq(both->child->holds, 14);
+	ck_assert_uint_eq(both->child->next->holds, 7);
+}
+END_TEST
+
+START_TEST(all_any_and_not)
+{
+	const struct condition *any, *all, *not ;
+
+	assert_reads(ROW_WHEN("any: [ { spout: hose }, { all: [ { spout: low }, { not: { "
+	                      "premises.shared: no } } ] } ]"));
+	any = kind_row("tap", "r")->when;
+	ck_assert_int_eq(any->form, CONDITION_ANY);
+	ck_assert_uint_eq(any->child->holds, 2);
+	all = any->child->next;
+	ck_assert_int_eq(all->form, CONDITION_ALL);
+	not = all->child->next;
+	ck_assert_int_eq(not ->form, CONDITION_NOT);
+	ck_assert_uint_eq(not ->child->holds, 1 << CELL_NO);
+	ck_assert_ptr_null(any->next);
+}
+END_TEST
+
+START_TEST(the_day_decides_what_is_within)
+{
+	const struct condition *within;
+
+	assert_reads("rows:\n  - { type: gap, id: r, due: yes, " WHY
+	             ", when: { fitted: { within: 1 year } } }\n");
+	within = book.type[0].row[2].when;
+	ck_assert_int_eq(within->threshold, THRESHOLD_AT_LEAST);
+	ck_assert_double_eq(within->bound, date_day(2025, 11, 25));
+}
+END_TEST
+
 START_TEST(a_type_is_read_whole)
 {
 	const struct type *type;
@@ -667,6 +716,19 @@ START_TEST(urgency_and_known_questions)
 	ck_assert_str_eq(book.question[book.scope_question[SCOPE_PREMISES][0]].at, "supply");
 	ck_assert_str_eq(book.question[book.scope_question[SCOPE_PREMISES][1]].at, "");
 	ck_assert_str_eq(book.question[point_question("tap", "spout")].at, "answers");
+}
+END_TEST
+
+START_TEST(what_is_asked_everywhere)
+{
+	/* Only of points, protections and tests is `everywhere` a question. */
+	assert_reads(
+	        "questions:\n  - { id: q, scope: part, everywhere: no, form: text, label: L }\n"
+	        "  - { id: q, scope: test, form: text, label: L }\n");
+	ck_assert_uint_ne(rulebook_question(&book, SCOPE_PART, INDEX_NONE, "", "q", 1),
+	                  QUESTION_NONE);
+	ck_assert_uint_eq(rulebook_question(&book, SCOPE_TEST, INDEX_NONE, "", "q", 1),
+	                  QUESTION_NONE);
 }
 END_TEST
 
@@ -800,7 +862,8 @@ START_TEST(the_digest_is_of_the_texts)
                 {&other,   NULL },
                 {&head,    &tail}
         };
-	char digest[4][17];
+	char digest[4][17], hashes[300];
+	const struct source many = {"a", hashes, sizeof(hashes)}, *longer = &many;
 
 	for (size_t i = 0; i < 4; i++) {
 		rulebook_finish(&book);
@@ -813,6 +876,10 @@ START_TEST(the_digest_is_of_the_texts)
 	ck_assert_str_eq(digest[0], digest[1]);
 	ck_assert_str_ne(digest[0], digest[2]);
 	ck_assert_str_ne(digest[0], digest[3]);
+	memset(hashes, '#', sizeof(hashes));
+	rulebook_finish(&book);
+	rulebook_read(&book, &longer, 1, 0, &faults);
+	ck_assert_str_eq(book.digest, "a338e527cedfaccf");
 }
 END_TEST
 
@@ -919,7 +986,11 @@ static Suite *suite(void)
 	tcase_add_checked_fixture(right, setup, teardown);
 	tcase_add_test(right, a_kind_is_read_whole);
 	tcase_add_test(right, a_map_of_tests_is_all_of_them);
+	tcase_add_test(right, below_is_what_at_least_is_not);
+	tcase_add_test(right, all_any_and_not);
+	tcase_add_test(right, the_day_decides_what_is_within);
 	tcase_add_test(right, a_type_is_read_whole);
+	tcase_add_test(right, what_is_asked_everywhere);
 	tcase_add_test(right, urgency_and_known_questions);
 	tcase_add_test(right, asking_is_one_row_a_category);
 	tcase_add_test(right, a_series_names_types);

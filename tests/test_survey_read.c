@@ -140,6 +140,8 @@ static const struct text_row bad[] = {
 	{"a key twice among many",
 	 TOP "x-a: { a: 1, b: 1, c: 1, d: 1, e: 1, f: 1, g: 1, h: 1, i: 1, j: 1, k: 1, l: 1,"
 	     " m: 1, n: 1, o: 1, p: 1, q: 1, r: 1, ^b: 2 }\n", "`b` stands here twice"},
+	{"a key twice, the seventeenth", TOP "x-a: { a: 1, b: 1, c: 1, d: 1, e: 1, f: 1, g: 1, h: 1, i: 1, j: 1, k: 1, l: 1,"
+	 " m: 1, n: 1, o: 1, p: 1, ^c: 2 }\n", "`c` stands here twice"},
 	{"a ref twice", TOP "rooms: [ { ref: r }, { ref: ^r } ]\n",
 	 "the ref `r` is used twice: first on line 2"},
 	{"a ref twice, of two sorts", BRANCH("{ ref: r, from: main }") "rooms: [ { ref: ^r } ]\n",
@@ -243,6 +245,8 @@ static const struct text_row bad[] = {
 					 " kind: outside_tap } ] } ]\n", "`K1` stores no water"},
 	{"a feed of a kind of word", TAP("fed_by: ^the main"), "feeds nothing"},
 	{"a branch from itself", BRANCH("{ ref: a, from: ^a }"), "goes round in a loop: a from a"},
+	{"a loop of branches that say their ref late", BRANCH("{ from: ^b, ref: a }, { from: a, ref: b }"),
+	 "goes round in a loop: a from b from a"},
 	{"a loop of three",
 	 BRANCH("{ ref: a, from: ^b }, { ref: b, from: c }, { ref: c, from: a }"),
 	 "goes round in a loop: a from b from c from a"},
@@ -252,6 +256,8 @@ static const struct text_row bad[] = {
 	 "goes round in a loop: a from b from a"},
 	{"a loop through one of several",
 	 BRANCH("{ ref: a, from: ^[ main, b ] }, { ref: b, from: [ a, main ] }"),
+	 "goes round in a loop: a from b from a"},
+	{"a loop beside a way out", BRANCH("{ ref: c, from: main }, { ref: a, from: ^[ c, b ] }, { ref: b, from: a }"),
 	 "goes round in a loop: a from b from a"},
 	{"a loop through a cistern",
 	 BRANCH("{ ref: a, from: ^C1 }") "rooms: [ { ref: r, points: [ { ref: C1, kind: cistern,"
@@ -273,6 +279,8 @@ static const struct text_row odd[] = {
 	{"of a point, before its kind",
 	 ROOM("points: [ { ref: K1, ^instaled: { a: [ b ] }, kind: kitchen_mixer } ]"),
 	 "did you mean `installed`?"},
+	{"once, whatever comes after", ROOM("points: [ { ref: K1, ^instaled: 2006, kind: kitchen_mixer }, { ref: K2, kind: outside_tap } ]"),
+	 "did you mean `installed`?"},
 	{"a question of another kind", POINT("answers: { ^used_for: watering }"),
 	 "`used_for` is not asked of kitchen_mixer"},
 	{"a question like one", POINT("answers: { ^spuot: fixed }"), "did you mean `spout`?"},
@@ -286,6 +294,7 @@ static const struct text_row odd[] = {
 	{"of an inlet", POINT("inlets: { cold: { ^feed_by: main } }"), "did you mean `fed_by`?"},
 	{"of a protection", DEVICE("type: EB, ^chek: sound"),
 	 "`chek` is not asked of EB: did you mean `check`?"},
+	{"of a protection, before its type", DEVICE("^chek: sound, type: EB"), "did you mean `check`?"},
 	{"of a test", DEVICE("type: BA, tests: [ { ref: T1, ^dat: 2024 } ]"),
 	 "did you mean `date`?"},
 	{"of an action", POINT("action_taken: [ { ref: A1, ^wat: isolated } ]"),

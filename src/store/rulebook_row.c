@@ -316,6 +316,7 @@ static void read_kind_row(struct reader *reader, const struct raw_row *raw,
 static void resolve_replaces(struct reader *reader, const struct kind *kind, struct row *row)
 {
 	const char **words;
+	size_t count = 0;
 	const struct node place = {.span = row->span, .source = row->text};
 
 	for (size_t i = 0; i < kind->row_count; i++) {
@@ -331,12 +332,12 @@ static void resolve_replaces(struct reader *reader, const struct kind *kind, str
 	}
 	words = arena_take(reader->scratch, (kind->row_count + 1) * sizeof(*words));
 	for (size_t i = 0; words && i < kind->row_count; i++)
-		words[i] = kind->row[i].id;
-	node_fault(
-	        &place, reader->faults,
-	        "`replaces: %.60s` names no other row of the same fluid of `%.60s`%s",
-	        row->replaces_id, kind->id,
-	        node_meant(row->replaces_id, words, words ? kind->row_count : 0, reader->faults));
+		if (kind->row[i].fluid == row->fluid && &kind->row[i] != row)
+			words[count++] = kind->row[i].id;
+	node_fault(&place, reader->faults,
+	           "`replaces: %.60s` names no other row of the same fluid of `%.60s`%s",
+	           row->replaces_id, kind->id,
+	           node_meant(row->replaces_id, words, count, reader->faults));
 }
 
 /**
