@@ -13,10 +13,10 @@ assess() {
 assess house.yaml
 check_status 'something short' 1
 check 'nothing on standard error' err_is_empty
-check 'the point that is short' grep -qE '^  P1 +Test tank +short +[a-z -]+ +5 +2 +2$' out
-check 'the protected point' grep -qE '^  P2 +Test tank +protected +- +3 +0 +0$' out
-check 'the undecided point' grep -qE '^  P3 +Test tank +undecided +[a-z -]+ 3 to 5 +0 to 2 0 to 2$' out
-check 'its path' out_says 'path  water in the tank, by back siphonage through the feed inlet'
+check 'the point that is short' grep -qE '^  P1 +Cattle trough +short +[a-z -]+ +5 +2 +2$' out
+check 'the protected point' grep -qE '^  P2 +Cattle trough +protected +- +3 +0 +0$' out
+check 'the undecided point' grep -qE '^  P3 +Cattle trough +undecided +[a-z -]+ 3 to 5 +0 to 2 0 to 2$' out
+check 'its path' out_says 'path  water in the trough, by back siphonage through the feed inlet'
 check 'why, with its source' out_says '[e2e_tank_dirty:'
 check 'source and standing' out_says 'line 1; published]'
 check 'what to ask next' out_says 'Is the water dirty? [e2e_dirty]'
@@ -75,7 +75,7 @@ P
 # The core modules of perl come with build-essential.
 check 'the contract' perl contract.pl 3 <out
 check 'keys in the order of the contract' grep -qE \
-	'^\{"file": "house.yaml", "part": "flat", "room": "=Kitchen, back", "ref": "P1", "kind": "e2e_tank", "seen": "yes", "on": "2026-11-25", "rulebook": "[0-9a-f]{8}", "category": \{"least": 5, "most": 5\}, "fluids": \[\{"fluid": "tank_water"' out
+	'^\{"file": "house.yaml", "part": "flat", "room": "=Kitchen, back", "ref": "P1", "kind": "e2e_tank", "seen": "yes", "on": "2026-11-25", "rulebook": "[0-9a-f]{8}", "category": \{"least": 5, "most": 5\}, "fluids": \[\{"fluid": "trough_water"' out
 check 'what to ask of the undecided point' grep -qE '"ref": "P3".*"verdict": "undecided".*"ask_next": \["e2e_dirty"\]' out
 cp out first
 LC_ALL=C assess --format ndjson house.yaml

@@ -54,7 +54,7 @@ wait_for 'Add what?'
 keys Enter
 check 'its kind is asked' wait_for 'what is it?'
 say 'test t'
-check 'the form of the new one' wait_for 'K1 Test tank'
+check 'the form of the new one' wait_for 'K1 Cattle trough'
 check 'the verdict is undecided' wait_for 'undecided: '
 check 'with the caution' wait_for 'the undertaker decides'
 check 'on the question that can move it' wait_for '>* Is the water dirty?'
@@ -113,7 +113,7 @@ check 'the answer is there' wait_for 'yes'
 keys -l '?'
 check 'help says why it is asked' wait_for 'Keys in a form'
 keys Escape
-wait_for 'K1 Test tank'
+wait_for 'K1 Cattle trough'
 keys v
 check 'the whole verdict' wait_for 'What stands in the way'
 keys q

@@ -1,0 +1,18 @@
+#!/bin/sh
+# The table shown in docs/assess.md is what the program prints.
+. "$(dirname "$0")/lib.sh"
+. "$(dirname "$0")/survey.sh"
+cd "$work" || exit 1
+
+# The digest changes whenever the rulebook does.
+without_digest() {
+	sed 's/by rulebook [0-9a-f]*/by rulebook 3f9c0a1e/'
+}
+
+run assess --on 2026-11-25 --rulebook "$overlay" house.yaml
+without_digest <out >expected
+sed -n '/^## The table/,/^## CSV/p' "$root/docs/assess.md" | sed -n '/^```$/,/^```$/{/^```$/d;p;}' >shown
+check 'a table is shown' [ -s shown ]
+check 'it is the one printed' diff expected shown
+
+finish
