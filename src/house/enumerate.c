@@ -439,6 +439,15 @@ static struct reading *reading_at(struct work *work, size_t i)
 	return work->device[i - 1].form == DEVICE_READ ? &work->device[i - 1].reading : NULL;
 }
 
+/** Nobody said what part they are in; but it is one, since they are in one room or on one branch. */
+static bool same_part_unknown(const struct sight *a, const struct sight *b)
+{
+	if (a->of[SCOPE_ROOM] != b->of[SCOPE_ROOM])
+		return false;
+	return a->of[SCOPE_ROOM] ||
+	       (a->of[SCOPE_BRANCH] && a->of[SCOPE_BRANCH] == b->of[SCOPE_BRANCH]);
+}
+
 /** Whether the variable of @p a is the same question of the same item in @p b: @return its variable
  * there, or -1. */
 static int same_question(const struct rulebook *book, const struct reading *a, unsigned variable,
@@ -450,7 +459,8 @@ static int same_question(const struct rulebook *book, const struct reading *a, u
 
 	if (there < 0 || a->sight.of[scope] != b->sight.of[scope])
 		return -1;
-	if (!a->sight.of[scope] && scope == SCOPE_TEST)
+	if (!a->sight.of[scope] &&
+	    !(scope == SCOPE_PART && same_part_unknown(&a->sight, &b->sight)))
 		return -1; /* no test of the one, no test of the other: two things unknown */
 	return there;
 }
