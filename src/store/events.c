@@ -310,13 +310,15 @@ static void note_key(struct events *events, const struct key *key)
 		twice(events, &events->seen[i], &seen);
 		return;
 	}
-	grown = arena_grow(events->arena, events->seen, events->seen_count, &events->seen_room,
-	                   sizeof(*grown));
-	if (!grown) {
-		refuse(events, key->span, "no memory to read this");
-		return;
+	if (events->seen_count == events->seen_room) {
+		grown = arena_grow(events->arena, events->seen, events->seen_count,
+		                   &events->seen_room, sizeof(*grown));
+		if (!grown) {
+			refuse(events, key->span, "no memory to read this");
+			return;
+		}
+		events->seen = grown;
 	}
-	events->seen = grown;
 	events->seen[events->seen_count++] = seen;
 }
 
