@@ -40,7 +40,7 @@ struct path {
 	const struct item *inlet; /* the survey's, or NULL where the survey does not have it yet */
 	unsigned inlet_index;     /* in the kind */
 	enum mechanism mechanism;
-	const char *to;           /* "main", or the ref of the nearest other draw-off, or of a separately occupied part */
+	const char *to;           /* "main", or the ref of the first other draw-off in the file, or of a separately occupied part */
 	bool to_part;
 	struct range needs, good_for, accepted, found, on_paper, in_fact;
 };
