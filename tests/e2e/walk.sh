@@ -53,7 +53,7 @@ keys a
 wait_for 'Add what?'
 keys Enter
 check 'its kind is asked' wait_for 'what is it?'
-say 'test t'
+say 'cattle t'
 check 'the form of the new one' wait_for 'K1 Cattle trough'
 check 'the verdict is undecided' wait_for 'undecided: '
 check 'with the caution' wait_for 'the undertaker decides'
