@@ -76,7 +76,6 @@ static void judge_goals(struct oracle *o, struct outcome *outcome, struct highes
 				const struct goal *goal = &goals->goal[g];
 				uint8_t needs = outcome->needs.of[f][goal->inlet][m];
 
-				outcome->category = greater(outcome->category, needs);
 				note_path(o, f, m, goal, needs);
 				judge_path(outcome, highest, goal, m, needs);
 			}
@@ -88,6 +87,8 @@ static struct outcome outcome_now(struct oracle *o)
 	struct highest highest = {0, 0, CATEGORY_LEAST};
 	struct goals goals;
 
+	for (size_t i = 0; i < sizeof outcome.needs; i++)
+		outcome.category = greater(outcome.category, (&outcome.needs.of[0][0][0])[i]);
 	oracle_goals(o, &goals);
 	judge_goals(o, &outcome, &highest, &goals);
 	outcome.needs_to_show = highest.in_fact    ? highest.in_fact
@@ -235,21 +236,45 @@ static enum urgency table_says(struct oracle *o, const struct outcomes *outcomes
 	return urgency;
 }
 
-static enum urgency urgency_now(struct oracle *o)
+/* The table for one outcome: its own questions are taken by themselves, whatever else they decide. */
+static void judge_outcome(struct oracle *table, const struct came *came, enum urgency *least,
+                          enum urgency *most)
 {
-	struct outcome outcome = outcome_now(o);
 	struct outcomes outcomes = {
-	        .needs = outcome.needs_to_show,
-	        .on_paper = outcome.on_paper,
-	        .in_fact = outcome.in_fact,
-	        .open = o->open,
-	        .unproven = outcome.unproven > 0,
-	        .due = o->due,
-	        .verdict = o->out->verdict,
+	        .on_paper = came->outcome[CAME_ON_PAPER],
+	        .in_fact = came->outcome[CAME_IN_FACT],
+	        .unproven = came->outcome[CAME_UNPROVEN] > 0,
+	        .needs = came->outcome[CAME_NEEDS],
+	        .open = table->open,
+	        .due = table->due,
+	        .verdict = table->out->verdict,
 	};
-	enum urgency urgency = table_says(o, &outcomes);
 
-	return o->at_least > urgency ? o->at_least : urgency;
+	oracle_start(table);
+	do {
+		enum urgency urgency = table_says(table, &outcomes);
+
+		if (table->at_least > urgency)
+			urgency = table->at_least;
+		*least = urgency < *least ? urgency : *least;
+		*most = urgency > *most ? urgency : *most;
+	} while (oracle_next(table, NULL));
+}
+
+static void judge_urgency(const struct oracle *o, const struct all_that_came *all)
+{
+	enum urgency least = URGENCY_NOW, most = URGENCY_NONE;
+	struct oracle *table = calloc(1, sizeof *table);
+
+	assert(table);
+	*table = *o;
+	table->unknown_count = 0;
+	for (size_t u = 0; u < o->book->urgency_count; u++)
+		oracle_add_answers(table, o->book->urgency[u].row.when, o->point);
+	for (size_t i = 0; i < all->count; i++)
+		judge_outcome(table, &all->item[i], &least, &most);
+	free(table);
+	o->out->urgency = o->out->verdict == VERDICT_UNDECIDED ? least : most;
 }
 
 /* -- the judge ------------------------------------------------------------------------------- */
@@ -261,55 +286,50 @@ static void add_all(struct oracle *o)
 	oracle_add_ways(o);
 }
 
-static bool judge_figures(struct oracle *o, size_t most)
+/* What is kept over all completions. */
+struct over_all {
+	bool always_short, ever_short, ever_unproven;
+	struct all_that_came came;
+};
+
+static void note_completion(struct oracle *o, struct over_all *over_all, bool first)
+{
+	struct outcome outcome = outcome_now(o);
+	struct oracle_verdict *out = o->out;
+
+	note_fluids(o, &outcome.needs, first);
+	oracle_note_outcome(o, &over_all->came, &outcome);
+	widen(&out->category, outcome.category, first);
+	widen(&out->on_paper, outcome.on_paper, first);
+	widen(&out->in_fact, outcome.in_fact, first);
+	over_all->always_short &= outcome.something_short;
+	over_all->ever_short |= outcome.on_paper > 0 || outcome.in_fact > 0;
+	over_all->ever_unproven |= outcome.unproven > 0;
+}
+
+/* @return false: too many completions. */
+static bool judge(struct oracle *o, size_t most, struct over_all *over_all)
 {
 	struct oracle_verdict *out = o->out;
-	bool always_short = true, ever_short = false, ever_unproven = false, first = true, done;
-	struct all_that_came all = {NULL, 0};
 	struct doubt doubt;
 
 	out->completions = oracle_completions(o, NULL, most);
 	if (out->completions > most)
 		return false;
 	oracle_start(o);
-	do {
-		struct outcome outcome = outcome_now(o);
-
-		note_fluids(o, &outcome.needs, first);
-		oracle_note_outcome(o, &all, &outcome);
-		widen(&out->category, outcome.category, first);
-		widen(&out->on_paper, outcome.on_paper, first);
-		widen(&out->in_fact, outcome.in_fact, first);
-		always_short &= outcome.something_short;
-		ever_short |= outcome.on_paper > 0 || outcome.in_fact > 0;
-		ever_unproven |= outcome.unproven > 0;
-		first = false;
-	} while (oracle_next(o, NULL));
+	for (bool first = true, more = true; more; first = false) {
+		note_completion(o, over_all, first);
+		more = oracle_next(o, NULL);
+	}
 	for (size_t f = 0; f < out->fluid_count; f++)
 		o->inlets_that_count |= out->fluid[f].inlets;
-	done = oracle_find_doubt(o, most, &all, &doubt);
-	free(all.item);
-	if (done)
-		out->verdict = word(o, always_short, ever_short, ever_unproven, &doubt);
-	return done;
-}
-
-static bool judge_urgency(struct oracle *o, size_t most)
-{
-	enum urgency least = URGENCY_NOW, highest = URGENCY_NONE;
-
-	for (size_t u = 0; u < o->book->urgency_count; u++)
-		oracle_add_answers(o, o->book->urgency[u].row.when, o->point);
-	if (oracle_completions(o, NULL, most) > most)
+	if (!oracle_find_doubt(o, most, &over_all->came, &doubt))
 		return false;
-	oracle_start(o);
-	do {
-		enum urgency urgency = urgency_now(o);
-
-		least = urgency < least ? urgency : least;
-		highest = urgency > highest ? urgency : highest;
-	} while (oracle_next(o, NULL));
-	o->out->urgency = o->out->verdict == VERDICT_UNDECIDED ? least : highest;
+	out->verdict = word(o, over_all->always_short, over_all->ever_short,
+	                    over_all->ever_unproven, &doubt);
+	judge_urgency(o, &over_all->came);
+	if (not_seen(o))
+		out->ask_count = 0; /* nobody is there to look */
 	return true;
 }
 
@@ -317,6 +337,7 @@ void oracle_judge(const struct survey *survey, const struct item *point, size_t 
                   struct oracle_verdict *out)
 {
 	struct oracle *o = calloc(1, sizeof *o);
+	struct over_all over_all = {.always_short = true};
 
 	assert(o && point->of != INDEX_NONE);
 	*out = (struct oracle_verdict){0};
@@ -326,8 +347,7 @@ void oracle_judge(const struct survey *survey, const struct item *point, size_t 
 	                     .kind = &survey->book->kind[point->of],
 	                     .out = out};
 	add_all(o);
-	out->too_many = !judge_figures(o, completions_most) || !judge_urgency(o, completions_most);
-	if (not_seen(o))
-		out->ask_count = 0; /* nobody is there to look */
+	out->too_many = !judge(o, completions_most, &over_all);
+	free(over_all.came.item);
 	free(o);
 }

@@ -128,8 +128,13 @@ static bool mark_movers(struct oracle *o, const struct subject_now *subject, siz
 void oracle_note_outcome(struct oracle *o, struct all_that_came *all, const struct outcome *outcome)
 {
 	struct came came = {
-	        .outcome = {outcome->on_paper, outcome->in_fact, outcome->unproven,
-	                    outcome->needs_to_show, outcome->something_short}
+	        .outcome = {
+	                    [CAME_ON_PAPER] = outcome->on_paper,
+	                    [CAME_IN_FACT] = outcome->in_fact,
+	                    [CAME_UNPROVEN] = outcome->unproven,
+	                    [CAME_NEEDS] = outcome->needs_to_show,
+	                    [CAME_SHORT] = outcome->something_short,
+	                    }
         };
 	size_t feeds = 0;
 

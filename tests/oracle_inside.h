@@ -211,9 +211,11 @@ struct outcome {
 };
 
 /* What came of one completion, and by which feeds: the cells of the inlets' feeds in order. */
+enum { CAME_ON_PAPER, CAME_IN_FACT, CAME_UNPROVEN, CAME_NEEDS, CAME_SHORT, CAME_COUNT };
+
 struct came {
 	uint8_t feed[INLETS_MOST];
-	uint8_t outcome[5];
+	uint8_t outcome[CAME_COUNT];
 };
 
 struct all_that_came {
