@@ -250,7 +250,7 @@ static void judge_outcome(struct oracle *table, const struct came *came, enum ur
 	        .verdict = table->out->verdict,
 	};
 
-	oracle_start(table);
+	oracle_start(table, NULL);
 	do {
 		enum urgency urgency = table_says(table, &outcomes);
 
@@ -316,7 +316,7 @@ static bool judge(struct oracle *o, size_t most, struct over_all *over_all)
 	out->completions = oracle_completions(o, NULL, most);
 	if (out->completions > most)
 		return false;
-	oracle_start(o);
+	oracle_start(o, NULL);
 	for (bool first = true, more = true; more; first = false) {
 		note_completion(o, over_all, first);
 		more = oracle_next(o, NULL);

@@ -220,6 +220,10 @@ const struct item *oracle_whose(const struct oracle *o, const struct item *from,
 		item = latest_test(o, from);
 		break;
 	case SCOPE_BRANCH:
+		item = item_above(from, SCOPE_INLET)
+		               ? oracle_feeding_branch(o, item_above(from, SCOPE_INLET))
+		               : item_above(from, SCOPE_BRANCH);
+		break;
 	case SCOPE_ROOM:
 	case SCOPE_POINT:
 	case SCOPE_INLET:
@@ -293,10 +297,11 @@ unsigned oracle_first_cell(cells may)
 	return cell;
 }
 
-void oracle_start(struct oracle *o)
+void oracle_start(struct oracle *o, const bool *which)
 {
 	for (size_t i = 0; i < o->unknown_count; i++)
-		o->unknown[i].now = oracle_first_cell(o->unknown[i].may);
+		if (!which || which[i])
+			o->unknown[i].now = oracle_first_cell(o->unknown[i].may);
 }
 
 /* The next completion of the unknowns that are among `which` (NULL: all). @return false after the

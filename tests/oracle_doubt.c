@@ -88,7 +88,7 @@ static bool moves(struct oracle *o, size_t unknown, const bool *which,
 	uint8_t before[FIGURES_MOST], after[FIGURES_MOST];
 	struct unknown *u = &o->unknown[unknown];
 
-	oracle_start(o);
+	oracle_start(o, which);
 	do {
 		unsigned now = u->now;
 		bool differs = false;
@@ -108,18 +108,40 @@ static bool moves(struct oracle *o, size_t unknown, const bool *which,
 	return false;
 }
 
+/* How many pipes could feed the inlet that a protection stands on: which of them it is may decide whose question is
+ * meant. */
+static size_t feeds_of(struct oracle *o, const struct item *protection)
+{
+	const struct item *inlet = protection ? item_above(protection, SCOPE_INLET) : NULL;
+	struct unknown *feed = inlet ? oracle_feed_of(o, inlet) : NULL;
+
+	return feed ? feed->pipe_count : 1;
+}
+
+static void take_feed(struct oracle *o, const struct item *protection, size_t pipe)
+{
+	const struct item *inlet = protection ? item_above(protection, SCOPE_INLET) : NULL;
+	struct unknown *feed = inlet ? oracle_feed_of(o, inlet) : NULL;
+
+	if (feed)
+		feed->now = (unsigned)pipe;
+}
+
 /* @return false: too many completions. */
 static bool mark_movers(struct oracle *o, const struct subject_now *subject, size_t most,
                         bool *moving)
 {
-	bool which[UNKNOWNS_MOST] = {false};
+	for (size_t pipe = 0; pipe < feeds_of(o, subject->protection); pipe++) {
+		bool which[UNKNOWNS_MOST] = {false};
 
-	unknowns_of_subject(o, subject->protection, which);
-	if (oracle_completions(o, which, most) > most)
-		return false;
-	for (size_t i = 0; i < o->unknown_count; i++)
-		if (which[i] && oracle_cells_in(o->unknown[i].may) > 1 && !moving[i])
-			moving[i] = moves(o, i, which, subject);
+		take_feed(o, subject->protection, pipe);
+		unknowns_of_subject(o, subject->protection, which);
+		if (oracle_completions(o, which, most) > most)
+			return false;
+		for (size_t i = 0; i < o->unknown_count; i++)
+			if (which[i] && oracle_cells_in(o->unknown[i].may) > 1 && !moving[i])
+				moving[i] = moves(o, i, which, subject);
+	}
 	return true;
 }
 
@@ -220,7 +242,7 @@ static bool takes_effect(struct oracle *o, const struct subject_now *subject)
 	bool which[UNKNOWNS_MOST] = {false}, unanswered = false, ever = false, always = true;
 
 	unknowns_of_subject(o, subject->protection, which);
-	oracle_start(o);
+	oracle_start(o, which);
 	do {
 		bool counts = row_counts(o, subject);
 
@@ -241,8 +263,15 @@ static void note_effects(struct oracle *o, const struct item *protection)
 		struct subject_now subject = {protection, r};
 		const struct row *row = row_of(o, &subject, r);
 
-		if ((!row->opens && !row->due && row->urgency == URGENCY_NONE) ||
-		    !takes_effect(o, &subject))
+		bool effect = false;
+
+		if (!row->opens && !row->due && row->urgency == URGENCY_NONE)
+			continue;
+		for (size_t pipe = 0; pipe < feeds_of(o, protection); pipe++) {
+			take_feed(o, protection, pipe);
+			effect |= takes_effect(o, &subject);
+		}
+		if (!effect)
 			continue;
 		o->open |= row->opens;
 		o->due |= row->due;

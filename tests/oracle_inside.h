@@ -148,7 +148,8 @@ bool oracle_holds(struct oracle *o, const struct condition *condition, const str
 
 unsigned oracle_first_cell(cells may);
 size_t oracle_cells_in(cells may);
-void oracle_start(struct oracle *o);
+/* The first completion of the unknowns that are among @p which (NULL: all). */
+void oracle_start(struct oracle *o, const bool *which);
 /* The next completion of the unknowns that are among @p which (NULL: all). @return false after the last. */
 bool oracle_next(struct oracle *o, const bool *which);
 /* How many completions, or @p most + 1 where there are more. */
@@ -195,6 +196,10 @@ struct goals {
 	size_t count;
 };
 
+/* The branch that feeds an inlet, in this completion; NULL: `main`, or not one pipe. */
+const struct item *oracle_feeding_branch(const struct oracle *o, const struct item *inlet);
+/* What could feed an inlet of the point; NULL: it stands on a way, but is another's. */
+struct unknown *oracle_feed_of(struct oracle *o, const struct item *inlet);
 /* All unknowns of all ways of all inlets of the point. */
 void oracle_add_ways(struct oracle *o);
 void oracle_goals(struct oracle *o, struct goals *out);

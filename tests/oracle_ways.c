@@ -161,17 +161,15 @@ static bool downstream(const struct oracle *o, const struct item *pipe, const st
 
 /* -- all unknowns of all ways ---------------------------------------------------------------- */
 
-/* A protection on a way from an inlet of the point. @return whether it is met for the first time. */
-static bool note_protection(struct oracle *o, const struct item *protection, uint8_t on_way)
+static void note_protection(struct oracle *o, const struct item *protection, uint8_t on_way)
 {
 	for (size_t p = 0; p < o->protection_count; p++)
 		if (o->protection[p].item == protection) {
 			o->protection[p].on_way |= on_way;
-			return false;
+			return;
 		}
 	assert(o->protection_count < PROTECTIONS_MOST);
 	o->protection[o->protection_count++] = (struct standing_there){protection, on_way};
-	return true;
 }
 
 static void add_worth(struct oracle *o, const struct item *item, unsigned inlet, bool settled,
@@ -189,16 +187,15 @@ static void add_worth(struct oracle *o, const struct item *item, unsigned inlet,
 
 static void add_protection(struct oracle *o, const struct item *protection, uint8_t on_way)
 {
-	bool first = note_protection(o, protection, on_way);
 	const struct type *type;
+
+	note_protection(o, protection, on_way);
 
 	if (protection->of == INDEX_NONE) {
 		add_worth(o, protection, 0,
 		          item_answer(protection, o->book->known.protection_type) != NULL, on_way);
 		return;
 	}
-	if (!first)
-		return;
 	type = &o->book->type[protection->of];
 	for (size_t r = 0; r < type->row_count; r++)
 		oracle_add_answers(o, type->row[r].when, protection);
@@ -270,18 +267,44 @@ static void add_pipe(struct oracle *o, const struct item *pipe, uint8_t on_way)
 		add_pipe(o, from, on_way);
 }
 
+struct unknown *oracle_feed_of(struct oracle *o, const struct item *inlet)
+{
+	return oracle_find(o, UNKNOWN_FEED, inlet, o->book->known.inlet_fed_by, 0);
+}
+
+const struct item *oracle_feeding_branch(const struct oracle *o, const struct item *inlet)
+{
+	const struct item *pipe[PIPES_MOST];
+
+	for (size_t i = 0; i < o->unknown_count; i++)
+		if (o->unknown[i].form == UNKNOWN_FEED && o->unknown[i].item == inlet)
+			return o->unknown[i].pipe[o->unknown[i].now];
+	return pipes_named(o, item_text(inlet, o->book->known.inlet_fed_by), pipe) == 1 ? pipe[0]
+	                                                                                : NULL;
+}
+
+/* Fed by each pipe in turn: what stands on it may look at the branch that feeds it. */
+static void add_own_inlet(struct oracle *o, struct inlet inlet, uint8_t on_way)
+{
+	size_t feed = o->unknown_count;
+
+	add_feed(o, inlet);
+	for (size_t p = 0; p < o->unknown[feed].pipe_count; p++) {
+		o->unknown[feed].now = (unsigned)p;
+		add_inlet(o, inlet, on_way);
+		add_pipe(o, o->unknown[feed].pipe[p], on_way);
+	}
+}
+
 void oracle_add_ways(struct oracle *o)
 {
 	for (unsigned i = 0; i < o->kind->inlet_count; i++) {
 		struct inlet inlet = inlet_of(o, o->point, i);
-		uint8_t on_way = (uint8_t)(1 << i);
 
-		add_inlet(o, inlet, on_way);
 		if (is_waste(o, inlet))
-			continue;
-		add_feed(o, inlet);
-		for (size_t u = o->unknown_count - 1, p = 0; p < o->unknown[u].pipe_count; p++)
-			add_pipe(o, o->unknown[u].pipe[p], on_way);
+			add_inlet(o, inlet, (uint8_t)(1 << i));
+		else
+			add_own_inlet(o, inlet, (uint8_t)(1 << i));
 	}
 }
 

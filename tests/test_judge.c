@@ -21,8 +21,12 @@ static struct book {
 	struct faults faults;
 } builtin, small;
 
-static char small_text[TEXT_MOST];
-static struct source small_source = {"small.yaml", small_text, 0};
+/* The small book and what is laid over it. */
+static char small_text[2][TEXT_MOST];
+static struct source small_source[2] = {
+        {"small.yaml", small_text[0], 0},
+        {"odd.yaml",   small_text[1], 0}
+};
 
 static void read_book(struct book *book, const struct source *const *texts, size_t count)
 {
@@ -35,18 +39,27 @@ static void read_book(struct book *book, const struct source *const *texts, size
 	}
 }
 
+static void read_text(const char *path, struct source *source, char *text)
+{
+	FILE *file = fopen(path, "rb");
+
+	if (!file)
+		abort();
+	source->length = fread(text, 1, TEXT_MOST - 1, file);
+	fclose(file);
+}
+
 static void read_books(void)
 {
-	FILE *file = fopen(TUNDISH_TESTS "/rulebook/small.yaml", "rb");
-	const struct source *texts[TEXTS_MOST], *only = &small_source;
+	const struct source *texts[TEXTS_MOST], *two[] = {&small_source[0], &small_source[1]};
 	size_t count;
 	const struct source *all = rulebook_builtin(&count);
 
-	if (!file || count > TEXTS_MOST)
+	if (count > TEXTS_MOST)
 		abort();
-	small_source.length = fread(small_text, 1, TEXT_MOST - 1, file);
-	fclose(file);
-	read_book(&small, &only, 1);
+	read_text(TUNDISH_TESTS "/rulebook/small.yaml", &small_source[0], small_text[0]);
+	read_text(TUNDISH_TESTS "/rulebook/odd.yaml", &small_source[1], small_text[1]);
+	read_book(&small, two, 2);
 	for (size_t i = 0; i < count; i++)
 		texts[i] = &all[i];
 	read_book(&builtin, texts, count);

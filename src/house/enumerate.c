@@ -312,7 +312,8 @@ static void raise_to(unsigned *highest, unsigned value)
 	*highest = value > *highest ? value : *highest;
 }
 
-static void weigh_path(struct path *path, unsigned needs, uint64_t worth, bool unseen,
+/** @p seen  of the ways on which it could be seen what is fitted: what is not on paper there counts. */
+static void weigh_path(struct path *path, unsigned needs, uint64_t worth, uint64_t seen,
                        struct outcome *outcome, struct highest *highest)
 {
 	unsigned good_for = figure(worth, WORTH_GOOD_FOR, path->mechanism);
@@ -331,7 +332,7 @@ static void weigh_path(struct path *path, unsigned needs, uint64_t worth, bool u
 	outcome->paper = (uint8_t)(paper > outcome->paper ? paper : outcome->paper);
 	outcome->fact = (uint8_t)(fact > outcome->fact ? fact : outcome->fact);
 	outcome->proof = (uint8_t)(proof > outcome->proof ? proof : outcome->proof);
-	if (fact > 0 || (paper > 0 && !unseen))
+	if (fact > 0 || needs > figure(seen, WORTH_ACCEPTED, path->mechanism))
 		outcome->is_short = true;
 	raise_to(&highest->at_all, needs);
 	if (paper > 0)
@@ -340,22 +341,25 @@ static void weigh_path(struct path *path, unsigned needs, uint64_t worth, bool u
 		raise_to(&highest->in_fact, needs);
 }
 
-static uint64_t worst_way(const struct destination *destination, const uint64_t *state)
+/** Of no way at all: as good as can be. */
+static uint64_t worst_way(const uint64_t *state, uint32_t classes)
 {
 	uint64_t worst = all_figures(CATEGORY_MOST);
 
 	for (unsigned c = 0; c < CLASSES_MOST; c++)
-		if ((destination->classes >> c) & 1)
+		if ((classes >> c) & 1)
 			worst = least_of(worst, state[c]);
 	return worst;
 }
 
-static bool way_unseen(const struct work *work, const struct destination *destination)
+static uint32_t unseen_ways(const struct work *work)
 {
+	uint32_t classes = 0;
+
 	for (size_t c = 0; c < work->way_count; c++)
-		if (((destination->classes >> c) & 1) && work->way[c].unseen)
-			return true;
-	return false;
+		if (work->way[c].unseen)
+			classes |= UINT32_C(1) << c;
+	return classes;
 }
 
 static void add_outcome(struct work *work, struct outcomes *to, const struct outcome *outcome)
@@ -386,20 +390,21 @@ static void weigh(struct work *work, needs_table needs, const uint64_t *state)
 {
 	struct outcome outcome;
 	struct highest highest = {CATEGORY_LEAST, CATEGORY_LEAST, CATEGORY_LEAST};
+	uint32_t unseen = unseen_ways(work);
 
 	memset(&outcome, 0, sizeof outcome);
 	for (size_t d = 0; d < work->destination_count; d++) {
 		const struct destination *destination = &work->destination[d];
 		const int *slot = work->slot + d * SLOTS_A_DESTINATION;
-		uint64_t worth = worst_way(destination, state);
-		bool unseen = way_unseen(work, destination);
+		uint64_t worth = worst_way(state, destination->classes);
+		uint64_t seen = worst_way(state, destination->classes & ~unseen);
 
 		for (unsigned s = 0; s < SLOTS_A_DESTINATION; s++)
 			if (slot[s] >= 0)
 				weigh_path(&work->out->path[slot[s]],
 				           needs[s / MECHANISM_COUNT][destination->inlet]
 				                [s % MECHANISM_COUNT],
-				           worth, unseen, &outcome, &highest);
+				           worth, seen, &outcome, &highest);
 	}
 	outcome.needs = (uint8_t)(highest.in_fact > CATEGORY_LEAST    ? highest.in_fact
 	                          : highest.on_paper > CATEGORY_LEAST ? highest.on_paper

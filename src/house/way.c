@@ -272,6 +272,18 @@ static const struct item *latest_test(const struct rulebook *book, const struct 
 	return latest;
 }
 
+/** The branch that feeds an inlet, where one does: of the point's own as it is taken now. */
+static const struct item *branch_of(const struct work *work, const struct item *inlet)
+{
+	struct feeds feeds;
+
+	for (unsigned i = 0; i < work->kind->inlet_count; i++)
+		if (work->inlet[i] == inlet)
+			return work->tree->pipe[work->feed[i]].branch;
+	tree_feeds(work->tree, inlet->parent, inlet, &feeds);
+	return feeds.named && feeds.count == 1 ? work->tree->pipe[feeds.pipe[0]].branch : NULL;
+}
+
 static struct sight sight_of(const struct work *work, const struct item *holder,
                              const struct item *protection)
 {
@@ -280,19 +292,14 @@ static struct sight sight_of(const struct work *work, const struct item *holder,
 	               [SCOPE_PART] = survey_part(work->tree->survey, holder),
 	               [SCOPE_PROTECTION] = protection}
         };
-	const struct item *fed_by = NULL;
-
 	if (holder->scope == SCOPE_BRANCH) {
-		fed_by = holder;
+		sight.of[SCOPE_BRANCH] = holder;
 	} else {
+		sight.of[SCOPE_BRANCH] = branch_of(work, holder);
 		sight.of[SCOPE_INLET] = holder;
 		sight.of[SCOPE_POINT] = holder->parent;
 		sight.of[SCOPE_ROOM] = item_above(holder, SCOPE_ROOM);
-		for (unsigned i = 0; i < work->kind->inlet_count; i++)
-			if (work->inlet[i] == holder)
-				fed_by = work->tree->pipe[work->feed[i]].branch;
 	}
-	sight.of[SCOPE_BRANCH] = fed_by;
 	sight.of[SCOPE_TEST] = latest_test(work->book, protection);
 	return sight;
 }
