@@ -274,7 +274,9 @@ static inline void house_branch(struct house *house, const char *ref, const char
 		}
 	from_point |= strcmp(from, "P1") == 0;
 	from_cistern |= strcmp(from, "L1") == 0;
-	house_put(house, branch, house->book->known.branch_from, from);
+	if (strcmp(from, "main") != 0 ||
+	    house_in(house, 3, 4)) /* what does not say so comes from it */
+		house_put(house, branch, house->book->known.branch_from, from);
 	house_say(house, branch, house->said);
 	if (house_in(house, 1, 3))
 		house_protections(house, branch, ref, 2);
@@ -290,11 +292,19 @@ static inline void house_feed(struct house *house, struct item *point, const cha
 	const struct kind *kind = &house->book->kind[point->of];
 
 	for (size_t i = 0; i < kind->inlet_count; i++) {
-		struct item *inlet = house_add(house, point, SCOPE_INLET, kind->inlet[i].id);
+		struct item *inlet;
+		const char *pipe = house_pipe(house, free_of_loops, free_of_loops);
 
-		if (!kind->inlet[i].waste)
-			house_put(house, inlet, house->book->known.inlet_fed_by,
-			          house_pipe(house, free_of_loops, free_of_loops));
+		if (house_in(house, 1, 12))
+			continue; /* the survey does not have it yet */
+		inlet = house_add(house, point, SCOPE_INLET, kind->inlet[i].id);
+		if (house_in(house, 1, 8))
+			pipe = arena_print(&house->arena, "%s, %s", pipe,
+			                   house_pipe(house, free_of_loops, free_of_loops));
+		else if (house_in(house, 1, 8))
+			pipe = house_in(house, 1, 2) ? "cannot_tell" : NULL;
+		if (pipe && !kind->inlet[i].waste)
+			house_put(house, inlet, house->book->known.inlet_fed_by, pipe);
 		house_fit(house, inlet, arena_print(&house->arena, "%s%zu", stem, i), protections);
 	}
 }
@@ -309,16 +319,14 @@ static inline void house_feed_point(struct house *house)
 	for (size_t i = 0; i < kind->inlet_count; i++) {
 		struct item *inlet;
 		const char *pipe = house_pipe(house, true, false);
-		bool loop = memchr(house->from_point, true, sizeof house->from_point) != NULL;
-
-		if (house_in(house, 1, 12) && !loop)
+		if (house_in(house, 1, 12))
 			continue; /* the survey does not have it yet */
 		inlet = house_add(house, house->point, SCOPE_INLET, kind->inlet[i].id);
 		house_fit(house, inlet, arena_print(&house->arena, "c%zu", i), 3);
 		if (house_in(house, 1, 8))
 			pipe = arena_print(&house->arena, "%s, %s", pipe,
 			                   house_pipe(house, true, false));
-		else if (house_in(house, 1, 8) && !loop)
+		else if (house_in(house, 1, 8))
 			pipe = house_in(house, 1, 2) ? "cannot_tell" : NULL;
 		if (pipe && !kind->inlet[i].waste)
 			house_put(house, inlet, fed_by, pipe);
