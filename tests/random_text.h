@@ -150,7 +150,8 @@ static void write_value_somehow(struct manner *manner, const struct fresh *fresh
 	} else if (fresh->key == NULL) {
 		write_in_lines(manner, fresh, column);
 	} else {
-		unsigned deeper = fresh->kind == EVENT_LIST && manner->dash_at_key ? 0 : manner->step;
+		unsigned deeper =
+		        fresh->kind == EVENT_LIST && manner->dash_at_key ? 0 : manner->step;
 
 		write_comment(manner, "   ");
 		write_between(manner, column + deeper);
@@ -179,7 +180,8 @@ static void write_in_lines(struct manner *manner, const struct fresh *fresh, uns
 }
 
 /* Keys of the person's own, here and there; and any order of keys. */
-static void make_it_theirs(struct fresh *fresh, struct dice *dice, struct arena *arena, size_t *count)
+static void make_it_theirs(struct fresh *fresh, struct dice *dice, struct arena *arena,
+                           size_t *count)
 {
 	static const char *const texts[] = {"my own", "two\nlines\n", "12:30", "#5"};
 
@@ -241,13 +243,14 @@ static struct manner any_manner(struct dice *dice, struct arena *arena)
 	        .dash_at_key = roll(dice, 3) == 0,
 	        .dash_room = (unsigned)roll(dice, 3) + 1,
 	        .flow_of = roll(dice, 5) + 1,
-	        .comment_of = (size_t[]){0, 3, 9, 30}[roll(dice, 4)],
+	        .comment_of = (size_t[]){ 0, 3, 9, 30}
+                  [roll(dice, 4)],
 	};
 }
 
 /* The text, and how many comments `# cN.` it has. */
-static struct source random_text(const struct survey *survey, struct dice *dice, struct arena *arena,
-                                 size_t *comments)
+static struct source random_text(const struct survey *survey, struct dice *dice,
+                                 struct arena *arena, size_t *comments)
 {
 	struct folded folded = {0};
 	struct manner manner = any_manner(dice, arena);

@@ -159,7 +159,8 @@ static void write_flow(struct bytes *out, const struct fresh *fresh, struct look
 
 static bool in_lines(const struct fresh *fresh, struct look look)
 {
-	return fresh->kind != EVENT_SCALAR && !fresh->flow && !look.in_flow && fresh->child != NULL;
+	return fresh->kind != EVENT_SCALAR && !fresh->flow && !look.in_flow &&
+	       fresh->child != NULL && fresh->verbatim == NULL;
 }
 
 static void write_lines(struct bytes *out, const struct fresh *fresh, struct look look)
@@ -179,7 +180,9 @@ static void write_lines(struct bytes *out, const struct fresh *fresh, struct loo
 
 void fresh_write(struct bytes *out, const struct fresh *fresh, struct look look)
 {
-	if (fresh->kind == EVENT_SCALAR)
+	if (fresh->verbatim != NULL)
+		bytes_text(out, fresh->verbatim);
+	else if (fresh->kind == EVENT_SCALAR)
 		write_scalar(out, fresh->text, fresh->typed, look);
 	else if (in_lines(fresh, look))
 		write_lines(out, fresh, look);

@@ -17,6 +17,8 @@ struct fresh {
 	bool alike; /* its entries look alike: a new one follows the style of those that are there
 	             */
 	bool items; /* a list of maps that have a `ref` */
+	const char *
+	        verbatim; /* it is in a text already, in brackets: these bytes, whatever else is said here */
 	struct fresh *child, *last, *next;
 };
 

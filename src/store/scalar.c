@@ -81,7 +81,7 @@ static bool shows_as_itself(uint32_t c)
 	       c >= 0x10000;
 }
 
-static bool all_show(const char *text, size_t length)
+bool scalar_shows(const char *text, size_t length)
 {
 	size_t bytes;
 
@@ -191,7 +191,7 @@ static const char *double_quoted(const char *text, size_t length, struct arena *
 const char *scalar_write(const char *text, size_t length, struct scalar_style style,
                          struct arena *arena)
 {
-	if (style.quote == '"' || !all_show(text, length))
+	if (style.quote == '"' || !scalar_shows(text, length))
 		return double_quoted(text, length, arena);
 	if (style.quote == 0 && length > 0) {
 		if (style.typed && is_canonical(text, length))

@@ -15,13 +15,13 @@
  * @p tree  the text; its root is a map.
  * @p from  what of it we understand, as it stands there. What is in the text and not here stays as
  * it is.
- * @p to    what it is to say instead.
+ * @p to    what it is to say instead; items that move are marked in it.
  * @p gone  out, one for each of the tree's comments: it stood inside of something that was taken
  * out or replaced.
  * @return  false with @p err (ERR_CONFLICT, ERR_MEMORY). The result still has to be held against
  * what was wanted.
  */
-bool splice_text(const struct tree_text *tree, const struct fresh *from, const struct fresh *to,
+bool splice_text(const struct tree_text *tree, const struct fresh *from, struct fresh *to,
                  struct bytes *out, bool *gone, struct err *err);
 
 #endif

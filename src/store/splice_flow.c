@@ -57,10 +57,7 @@ static void add_separator(struct region *region)
 
 static void add_new(struct region *region, const struct slot *slot)
 {
-	if (slot->moved != NULL)
-		bytes_text(&region->out, slot->moved);
-	else
-		fresh_write_entry(&region->out, slot->new, splice_look(region->splice, true));
+	fresh_write_entry(&region->out, slot->new, splice_look(region->splice, true));
 }
 
 static struct slot *next_new(struct slot *slot, const struct slot *end)

@@ -50,10 +50,8 @@ enum slot_state {
 struct slot {
 	enum slot_state state;
 	struct tree *old;        /* not SLOT_NEW */
-	const struct fresh *new; /* SLOT_NEW */
-	const char *moved;       /* SLOT_NEW: its text, taken from elsewhere: without its dash */
-	const char *moved_lines; /* the same with its dash and the comments above, for lines at the
-	                            column wanted */
+	struct fresh *new;       /* SLOT_NEW */
+	const char *moved_lines; /* SLOT_NEW: its lines, with its dash, taken from elsewhere */
 	struct slot *next;
 };
 
@@ -79,8 +77,43 @@ uint32_t splice_moved_end(const struct splice *splice, const struct tree *node);
  * entry. */
 uint32_t splice_past_deeper_comments(const struct splice *splice, uint32_t at, unsigned column);
 
-/** Take out and put in entries of @p node, which has some. The slots are in the order wanted, with
- * what goes among them. */
+/* splice.c */
+
+/** Change @p node, which says @p from, to say @p to. */
+void splice_merge(struct splice *splice, struct tree *node, const struct fresh *from,
+                  struct fresh *to);
+
+/** All entries of a list or map, as they stand. */
+struct slot *splice_slots(struct splice *splice, const struct tree *node);
+
+/** A new one after @p after, or first of all. */
+struct slot *splice_slot_add(struct splice *splice, struct slot **first, struct slot *after,
+                             struct fresh *new);
+
+/** Take out and put in entries of @p node, which has some. The slots are in the order wanted, with what goes among them. */
+void splice_slots_out(struct splice *splice, struct tree *node, struct slot *slots);
+
+/**
+ * The original's bytes from @p from to @p to with the edits from @p mark on carried out; they are forgotten then.
+ */
+void splice_carry_out(struct splice *splice, size_t mark, uint32_t from, uint32_t to,
+                      struct bytes *out);
+
+/* splice_value.c */
+
+/** Write @p fresh in place of the value of @p node. */
+void splice_set(struct splice *splice, const struct tree *node, const struct fresh *fresh);
+
+/* splice_list.c */
+
+void splice_index(struct splice *splice, const struct fresh *from, const struct fresh *to);
+void splice_list(struct splice *splice, struct tree *node, struct fresh *to);
+
+/** What is put in holds items that stood elsewhere. @p list is the key of the list it is put in; NULL: none. */
+void splice_adopt(struct splice *splice, struct fresh *fresh, const char *list);
+
+/* splice_lines.c, splice_flow.c: splice_slots_out for what stands on lines of its own, and in brackets */
+
 void splice_lines(struct splice *splice, struct tree *node, struct slot *slots);
 void splice_flow(struct splice *splice, struct tree *node, struct slot *slots);
 

@@ -5,16 +5,30 @@
 
 /* -- taking out ----------------------------------------------------------------------- */
 
-/* The first key after a dash: the next one takes its place on that line, unless a comment stands
- * between. */
-static void take_from_dash(struct splice *splice, const struct tree *entry)
+/*
+ * The first key after a dash: the next one that stays takes its place on that line, unless a comment stands between.
+ * @return the last slot that went with it.
+ */
+static struct slot *take_from_dash(struct splice *splice, struct slot *slot)
 {
-	uint32_t start = tree_entry_start(entry), end = tree_end(splice->tree, entry);
+	const struct tree *entry = slot->old;
+	uint32_t start = tree_entry_start(entry), end = tree_end(splice->tree, entry), at = end;
+	struct slot *last = slot;
 
-	if (entry->next != NULL &&
-	    tree_comment_in(splice->tree, end, tree_entry_start(entry->next)) == NULL)
-		end = tree_entry_start(entry->next);
-	splice_edit(splice, start, end, "");
+	while (last->next != NULL && last->next->state == SLOT_GONE &&
+	       tree_comment_in(splice->tree, at, tree_entry_start(last->next->old)) == NULL) {
+		last = last->next;
+		at = tree_end(splice->tree, last->old);
+	}
+	if (last->next == NULL || last->next->state != SLOT_KEPT ||
+	    tree_comment_in(splice->tree, at, tree_entry_start(last->next->old)) != NULL) {
+		splice_edit(splice, start, end, "");
+		return slot;
+	}
+	at = tree_entry_start(last->next->old);
+	splice_drop_comments(splice, start, at);
+	splice_edit(splice, start, at, "");
+	return last;
 }
 
 /* The end of the line above: lines go and come between two line ends, so that what comes after the last entry of a
@@ -28,19 +42,21 @@ static uint32_t end_above(const struct splice *splice, uint32_t at)
 }
 
 /* A comment beside the last line stays, as a line of its own. */
-static void take_out(struct splice *splice, const struct tree *entry)
+static struct slot *take_out(struct splice *splice, struct slot *slot)
 {
+	const struct tree *entry = slot->old;
 	const struct source *source = splice->tree->source;
 	uint32_t start = tree_entry_start(entry), end = tree_end(splice->tree, entry);
 	const struct span *beside = tree_comment_in(splice->tree, end, line_end(source, end));
 
 	splice_drop_comments(splice, start, end);
 	if (!splice_begins_line(splice, start))
-		take_from_dash(splice, entry);
-	else if (beside != NULL)
+		return take_from_dash(splice, slot);
+	if (beside != NULL)
 		splice_edit(splice, start, beside->at, "");
 	else
 		splice_edit(splice, end_above(splice, start), line_end(source, end), "");
+	return slot;
 }
 
 static void move_out(struct splice *splice, const struct tree *entry)
@@ -61,6 +77,21 @@ static bool looks_flow(const struct tree *list, const struct fresh *fresh)
 	return list->last->kind == EVENT_SCALAR ? fresh->flow : list->last->flow;
 }
 
+/* What stands between a dash and its entry: as in the list's first. */
+static unsigned dash_room(const struct splice *splice, const struct tree *list)
+{
+	const struct tree *first = list->child;
+	uint32_t start = first->kind == EVENT_MAP && !first->flow && first->child != NULL
+	                         ? tree_entry_start(first->child)
+	                         : first->span.at;
+
+	return line_start(splice->tree->source, start) ==
+	                               line_start(splice->tree->source, first->dash) &&
+	                       start > first->dash + 1
+	               ? start - first->dash - 1
+	               : 1;
+}
+
 static const char *entry_text(struct splice *splice, const struct tree *node,
                               const struct slot *slot, unsigned column)
 {
@@ -72,15 +103,16 @@ static const char *entry_text(struct splice *splice, const struct tree *node,
 		return slot->moved_lines;
 	look.column = column;
 	if (node->kind == EVENT_LIST) {
-		bytes_text(&out, "- ");
-		look.column += 2;
+		unsigned room = dash_room(splice, node);
+
+		bytes_text(&out, "-");
+		for (unsigned i = 0; i < room; i++)
+			bytes_text(&out, " ");
+		look.column += 1 + room;
 	}
 	if (fresh.alike)
 		fresh.flow = looks_flow(node, &fresh);
-	if (slot->moved != NULL)
-		bytes_text(&out, slot->moved);
-	else
-		fresh_write_entry(&out, &fresh, look);
+	fresh_write_entry(&out, &fresh, look);
 	if (out.failed)
 		splice_fail(splice);
 	return out.failed ? "" : out.text;
@@ -152,6 +184,21 @@ static void put_before_first(struct splice *splice, const struct tree *first, un
 		            joined(splice, splice->tree->line_break, column, text, "", 0));
 }
 
+/* The text ends in | or > without a line break. One more would be the value's, but for a dash after the sign. */
+static void strip_literal(struct splice *splice, const struct tree *leaf)
+{
+	const char *text = splice->tree->source->text;
+	uint32_t at = leaf->span.at + 1;
+
+	while (text[at] >= '0' && text[at] <= '9')
+		at++;
+	for (size_t i = 0; i < splice->edit_count; i++)
+		if (splice->edit[i].at == at && splice->edit[i].text[0] == '-')
+			return;
+	if (text[at] != '-')
+		splice_edit(splice, at, at + (text[at] == '+'), "-");
+}
+
 static void put_after(struct splice *splice, const struct tree *kept, unsigned column,
                       const char *text, bool spaced)
 {
@@ -160,16 +207,14 @@ static void put_after(struct splice *splice, const struct tree *kept, unsigned c
 	uint32_t at = leaf->span.at + leaf->span.length;
 
 	/* below | or > blank lines may belong to the value: its end mark is past them */
-	if (leaf->literal && line_start(source, at) != at) {
-		/* the text ends here without a line break: one more would be the value's */
-		put_before_first(splice, kept, column, text);
-		return;
-	}
-	if (leaf->literal)
+	if (leaf->literal && line_start(source, at) == at) {
 		at = end_above(splice, at);
-	else
+	} else {
+		if (leaf->literal)
+			strip_literal(splice, leaf);
 		at = splice_past_deeper_comments(
 		        splice, line_end(source, tree_end(splice->tree, kept)), column);
+	}
 	text = joined(splice, splice->tree->line_break, column, text, "", 0);
 	if (spaced)
 		text = joined(splice, splice->tree->line_break, 0, text, "", 0);
@@ -188,7 +233,7 @@ void splice_lines(struct splice *splice, struct tree *node, struct slot *slots)
 			kept = slot->old;
 			break;
 		case SLOT_GONE:
-			take_out(splice, slot->old);
+			slot = take_out(splice, slot);
 			break;
 		case SLOT_MOVED:
 			move_out(splice, slot->old);

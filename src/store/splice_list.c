@@ -1,0 +1,342 @@
+/* Lists of items that have a `ref`: those that stay, go, come and move. */
+#include "splice_inside.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+/* -- items by ref --------------------------------------------------------------------- */
+
+static int by_ref(const void *a, const void *b)
+{
+	const struct named *one = a, *other = b;
+	int order = strcmp(one->ref, other->ref);
+
+	return order != 0 ? order : strcmp(one->list, other->list);
+}
+
+static void index_add(struct splice *splice, struct index *index, struct named named)
+{
+	struct named *grown =
+	        arena_grow(splice->arena, index->named, index->count, &index->room, sizeof(named));
+
+	if (grown == NULL) {
+		splice_fail(splice);
+		return;
+	}
+	index->named = grown;
+	grown[index->count++] = named;
+}
+
+static void index_fresh(struct splice *splice, struct index *index, const struct fresh *fresh)
+{
+	for (const struct fresh *child = fresh->child; child != NULL && !splice->failed;
+	     child = child->next) {
+		if (fresh->items && fresh_ref(child) != NULL)
+			index_add(splice, index,
+			          (struct named){fresh_ref(child), fresh->key, NULL, child});
+		index_fresh(splice, index, child);
+	}
+}
+
+static struct named *index_find(const struct index *index, const char *ref, const char *list)
+{
+	struct named wanted = {.ref = ref, .list = list};
+
+	if (ref == NULL || list == NULL || index->count == 0)
+		return NULL;
+	return bsearch(&wanted, index->named, index->count, sizeof(wanted), by_ref);
+}
+
+static const char *tree_ref(const struct tree *item)
+{
+	const struct tree *ref = tree_get(item, "ref");
+
+	return ref != NULL && ref->kind == EVENT_SCALAR ? ref->text : NULL;
+}
+
+/* Where the items that we understand stand in the text. */
+static void place_items(struct index *index, struct tree *node)
+{
+	for (struct tree *child = node->child; child != NULL; child = child->next) {
+		struct named *named = node->kind == EVENT_LIST
+		                              ? index_find(index, tree_ref(child), node->key)
+		                              : NULL;
+
+		if (named != NULL && named->node == NULL)
+			named->node = child;
+		place_items(index, child);
+	}
+}
+
+static void index_sort(struct index *index)
+{
+	if (index->count > 1)
+		qsort(index->named, index->count, sizeof(*index->named), by_ref);
+}
+
+void splice_index(struct splice *splice, const struct fresh *from, const struct fresh *to)
+{
+	index_fresh(splice, &splice->was, from);
+	index_fresh(splice, &splice->will, to);
+	index_sort(&splice->was);
+	index_sort(&splice->will);
+	place_items(&splice->was, splice->tree->root);
+}
+
+/* -- lists of items ------------------------------------------------------------------- */
+
+/* An item of a list as it is wanted, and where it stands now. */
+struct wanted {
+	struct fresh *new;
+	struct slot *slot; /* NULL: not in this list */
+	size_t place;      /* of the slot */
+	size_t run;        /* the most items up to here that keep their order */
+};
+
+static size_t count_children(const struct fresh *list)
+{
+	size_t count = 0;
+
+	for (const struct fresh *child = list->child; child != NULL; child = child->next)
+		count++;
+	return count;
+}
+
+/* Most stand where they stood: look on from the last one found. */
+static void find_slot(struct slot *slots, struct slot **guess, size_t *place, struct wanted *wanted)
+{
+	const char *ref = fresh_ref(wanted->new);
+	struct slot *slot = *guess;
+	size_t at = *place;
+
+	do {
+		const char *there;
+
+		if (slot == NULL) {
+			slot = slots;
+			at = 0;
+			continue;
+		}
+		there = tree_ref(slot->old);
+		if (there != NULL && ref != NULL && strcmp(there, ref) == 0) {
+			wanted->slot = slot;
+			wanted->place = at;
+			*guess = slot->next;
+			*place = at + 1;
+			return;
+		}
+		slot = slot->next;
+		at++;
+	} while (slot != *guess);
+}
+
+/* Those that are not on the longest run in the old order have to move. */
+static void keep_longest_run(struct wanted *wanted, size_t count)
+{
+	size_t longest = 0, below = SIZE_MAX;
+
+	for (size_t i = 0; i < count; i++) {
+		wanted[i].run = 1;
+		for (size_t j = 0; wanted[i].slot != NULL && j < i; j++)
+			if (wanted[j].slot != NULL && wanted[j].place < wanted[i].place &&
+			    wanted[j].run >= wanted[i].run)
+				wanted[i].run = wanted[j].run + 1;
+		if (wanted[i].slot != NULL && wanted[i].run > longest)
+			longest = wanted[i].run;
+	}
+	for (size_t i = count; i-- > 0;) {
+		if (wanted[i].slot == NULL)
+			continue;
+		if (wanted[i].run == longest && wanted[i].place < below) {
+			below = wanted[i].place;
+			longest--;
+			wanted[i].slot->state = SLOT_KEPT;
+		} else {
+			wanted[i].slot->state = SLOT_MOVED;
+			wanted[i].slot = NULL;
+		}
+	}
+}
+
+static bool in_order(const struct wanted *wanted, size_t count)
+{
+	size_t next = 0;
+
+	for (size_t i = 0; i < count; i++) {
+		if (wanted[i].slot == NULL)
+			continue;
+		if (wanted[i].place < next)
+			return false;
+		next = wanted[i].place + 1;
+	}
+	return true;
+}
+
+uint32_t splice_moved_start(const struct splice *splice, const struct tree *node)
+{
+	const struct source *source = splice->tree->source;
+	uint32_t start = tree_entry_start(node), line = line_start(source, start);
+	unsigned column = splice_column(splice, start);
+
+	while (line > 0) {
+		uint32_t above = line_before(source, line);
+		const struct span *comment = tree_comment_in(splice->tree, above, line);
+
+		if (above == line || comment == NULL || comment->at - above != column ||
+		    !line_is_blank(source, above, comment->at))
+			break;
+		start = comment->at;
+		line = above;
+	}
+	return start;
+}
+
+uint32_t splice_moved_end(const struct splice *splice, const struct tree *node)
+{
+	const struct tree *leaf = tree_last_leaf(node);
+	uint32_t at = leaf->span.at + leaf->span.length;
+
+	/* below | or > the blank lines that follow may belong to the value */
+	if (leaf->literal && line_start(splice->tree->source, at) == at)
+		return at;
+	at = line_end(splice->tree->source, tree_end(splice->tree, node));
+	return splice_past_deeper_comments(splice, at,
+	                                   splice_column(splice, tree_entry_start(node)));
+}
+
+/* Lines that stood at one column, for another; without the last line break. */
+static const char *reindented(struct splice *splice, const struct bytes *text, unsigned from,
+                              unsigned to)
+{
+	struct bytes out = {.arena = splice->arena};
+	struct source source = {.text = text->text, .length = text->count};
+
+	for (uint32_t at = 0; at < text->count;) {
+		uint32_t end = line_end(&source, at), next = line_next(&source, at), cut = 0;
+
+		if (at > 0 && !line_is_blank(&source, at, end)) {
+			while (cut < from && text->text[at + cut] == ' ')
+				cut++;
+			for (unsigned i = from - cut; i < to; i++)
+				bytes_text(&out, " ");
+		}
+		bytes_add(&out, text->text + at + cut,
+		          (next < text->count ? next : end) - at - cut);
+		at = next;
+	}
+	if (out.failed)
+		splice_fail(splice);
+	return out.failed ? "" : out.text;
+}
+
+/*
+ * An item in brackets that stood elsewhere is put in as it is, with its unknown keys and comments, and with what changes
+ * in it; one on lines of its own is written anew, and what would be lost by that is found when the result is checked.
+ */
+static void adopt(struct splice *splice, struct fresh *item, const char *list)
+{
+	const struct named *was = index_find(&splice->was, fresh_ref(item), list);
+	struct bytes out = {.arena = splice->arena};
+	size_t mark = splice->edit_count;
+	struct span span;
+
+	if (was == NULL || was->node == NULL || !was->node->flow)
+		return;
+	span = was->node->span;
+	splice_merge(splice, was->node, was->fresh, item);
+	splice_carry_out(splice, mark, span.at, span.at + span.length, &out);
+	item->verbatim = out.text;
+	if (out.failed)
+		splice_fail(splice);
+}
+
+void splice_adopt(struct splice *splice, struct fresh *fresh, const char *list)
+{
+	if (splice->failed)
+		return;
+	if (list != NULL)
+		adopt(splice, fresh, list);
+	for (struct fresh *child = fresh->child; child != NULL && fresh->verbatim == NULL;
+	     child = child->next)
+		splice_adopt(splice, child, fresh->items ? fresh->key : NULL);
+}
+
+/* Lines go from one list in lines to another with the comments above them. */
+static bool move_lines(struct splice *splice, struct slot *slot, const struct tree *list)
+{
+	const struct named *was = index_find(&splice->was, fresh_ref(slot->new), list->key);
+	struct bytes out = {.arena = splice->arena};
+	size_t mark = splice->edit_count;
+	uint32_t start;
+
+	if (was == NULL || was->node == NULL || was->node->parent->flow || list->flow ||
+	    !splice_begins_line(splice, tree_entry_start(was->node)))
+		return false;
+	start = splice_moved_start(splice, was->node);
+	splice_merge(splice, was->node, was->fresh, slot->new);
+	splice_carry_out(splice, mark, start, splice_moved_end(splice, was->node), &out);
+	if (out.failed)
+		splice_fail(splice);
+	else
+		slot->moved_lines =
+		        reindented(splice, &out, splice_column(splice, start),
+		                   splice_column(splice, tree_entry_start(list->child)));
+	return true;
+}
+
+static void place_wanted(struct splice *splice, struct tree *node, struct slot **slots,
+                         struct wanted *wanted, size_t count)
+{
+	struct slot *last = NULL;
+
+	for (size_t i = 0; i < count && !splice->failed; i++) {
+		const struct named *was;
+
+		if (wanted[i].slot == NULL) {
+			last = splice_slot_add(splice, slots, last, wanted[i].new);
+			if (!splice->failed && !move_lines(splice, last, node))
+				splice_adopt(splice, wanted[i].new, node->key);
+			continue;
+		}
+		last = wanted[i].slot;
+		was = index_find(&splice->was, fresh_ref(wanted[i].new), node->key);
+		splice_merge(splice, last->old, was == NULL ? NULL : was->fresh, wanted[i].new);
+	}
+}
+
+/* What is wanted nowhere goes for good. */
+static void settle_slots(struct splice *splice, struct slot *slots, const struct tree *node)
+{
+	for (struct slot *slot = slots; slot != NULL; slot = slot->next) {
+		const char *ref = tree_ref(slot->old);
+
+		if (ref == NULL)
+			continue;
+		slot->state =
+		        index_find(&splice->will, ref, node->key) != NULL ? SLOT_MOVED : SLOT_GONE;
+	}
+}
+
+void splice_list(struct splice *splice, struct tree *node, struct fresh *to)
+{
+	size_t count = count_children(to), place = 0, i = 0;
+	struct wanted *wanted = arena_take(splice->arena, count * sizeof(*wanted));
+	struct slot *slots = splice_slots(splice, node), *guess = slots;
+
+	if (wanted == NULL)
+		splice_fail(splice);
+	if (splice->failed)
+		return;
+	settle_slots(splice, slots, node);
+	for (struct fresh *child = to->child; child != NULL; child = child->next) {
+		wanted[i].new = child;
+		find_slot(slots, &guess, &place, &wanted[i]);
+		if (wanted[i].slot != NULL)
+			wanted[i].slot->state = SLOT_KEPT;
+		i++;
+	}
+	if (!in_order(wanted, count))
+		keep_longest_run(wanted, count);
+	place_wanted(splice, node, &slots, wanted, count);
+	splice_slots_out(splice, node, slots);
+}
