@@ -223,13 +223,16 @@ static bool fill_words(struct rulebook *book)
 	for (int s = 0; s < SCOPE_COUNT; s++)
 		most += book->scope_question_count[s];
 	for (size_t k = 0; k < book->kind_count; k++)
-		most += book->kind[k].question_count;
+		most += book->kind[k].question_count + book->kind[k].was_count;
 	for (size_t t = 0; t < book->type_count; t++)
-		most += book->type[t].question_count;
+		most += book->type[t].question_count + book->type[t].was_count;
 	if (!words_init(book, most))
 		return false;
 	for (size_t k = 0; k < book->kind_count; k++) {
 		words_add(book, WORD_KIND, INDEX_NONE, "", book->kind[k].id, (uint16_t)k);
+		for (size_t i = 0; i < book->kind[k].was_count; i++)
+			words_add(book, WORD_KIND, INDEX_NONE, "", book->kind[k].was[i],
+			          (uint16_t)k);
 		for (size_t i = 0; i < book->kind[k].question_count; i++) {
 			question_index q = book->kind[k].question[i];
 
@@ -239,6 +242,9 @@ static bool fill_words(struct rulebook *book)
 	}
 	for (size_t t = 0; t < book->type_count; t++) {
 		words_add(book, WORD_TYPE, INDEX_NONE, "", book->type[t].id, (uint16_t)t);
+		for (size_t i = 0; i < book->type[t].was_count; i++)
+			words_add(book, WORD_TYPE, INDEX_NONE, "", book->type[t].was[i],
+			          (uint16_t)t);
 		for (size_t i = 0; i < book->type[t].question_count; i++) {
 			question_index q = book->type[t].question[i];
 
