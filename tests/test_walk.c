@@ -207,12 +207,12 @@ START_TEST(draft_moves_the_verdict_and_nothing_else)
 
 	drive_begin(&d, 24, 80, true);
 	drive(&d, TO_FITTED "Enter \"AUK\" Enter");
-	drive_expect(&d, "on paper 1 to 5", "not measured");
+	drive_expect(&d, "on paper 1???????????????????5", "not measured");
 	before = drive_says(&d.survey);
 	drive(&d, "\"9\"");
-	drive_expect(&d, "short, if it is as marked", "too low, as typed");
+	drive_expect(&d, "short if so", "too low, as typed");
 	drive(&d, "\"9\"");
-	drive_expect(&d, "undecided, if it is as marked", "high enough for some bores, as typed");
+	drive_expect(&d, "undecided if so", "high enough for some bores, as typed");
 	after = drive_says(&d.survey);
 	ck_assert_str_eq(before, after);
 	drive(&d, "Esc");
@@ -231,10 +231,35 @@ START_TEST(list_shows_the_verdict_of_what_it_is_on)
 	drive(&d, TO_FITTED "Enter \"ED\" Enter Down Down Down Enter");
 	/* the checks of a double check: sound, then taken out */
 	drive_expect(&d, "How are the checks?", "the list is open");
-	drive_expect(&d, "in fact 3", "sound");
+	drive_expect(&d, "in fact  ==========3", "sound");
 	drive(&d, "Down Down");
-	drive_expect(&d, "in fact 1", "both taken out");
+	drive_expect(&d, "in fact  1", "both taken out");
 	drive(&d, "Esc");
+	drive_end(&d);
+}
+END_TEST
+
+START_TEST(what_may_be_fitted_moves_the_verdict_before_it_is_taken)
+{
+	struct drive d;
+	char *before, *after;
+
+	drive_begin(&d, 24, 80, true);
+	drive(&d, TO_FITTED);
+	before = drive_says(&d.survey);
+	drive(&d, "Enter \"ED\"");
+	drive_expect(&d, "short if so", "a type is looked at");
+	drive_expect(&d, "in fact  1?????????3!!!!!!!!!|", "on an inlet that the survey lacks");
+	drive(&d, "Backspace \"B\"");
+	drive_expect(&d, "in fact  1????2!!!!!!!!!!!!!!|", "another one");
+	after = drive_says(&d.survey);
+	ck_assert_str_eq(before, after);
+	drive(&d, "Esc");
+	drive_expect(&d, "in fact  1???????????????????5", "nothing stays of it");
+	drive(&d, "Enter \"ED\" Enter");
+	drive_expect(&d, "K1a", "the ref is still free");
+	free(before);
+	free(after);
 	drive_end(&d);
 }
 END_TEST
@@ -287,7 +312,7 @@ START_TEST(space_leads_to_the_premises_where_the_verdict_hangs_on_them)
 	drive_expect(&d, ">    What is it used as?", "the part's use decides");
 	drive(&d, "1 Esc");
 	drive_expect(&d, "G1 Outside tap", "and back to the tap");
-	drive_expect(&d, "needs 3;", "and back to the tap");
+	drive_expect(&d, "needed   .    .    3", "and back to the tap");
 	drive_end(&d);
 }
 END_TEST
@@ -574,6 +599,7 @@ static Suite *walk_suite(void)
 	tcase_add_test(keys, what_is_named_elsewhere_is_not_removed);
 	tcase_add_test(verdict, draft_moves_the_verdict_and_nothing_else);
 	tcase_add_test(verdict, list_shows_the_verdict_of_what_it_is_on);
+	tcase_add_test(verdict, what_may_be_fitted_moves_the_verdict_before_it_is_taken);
 	tcase_add_test(verdict, space_visits_what_can_move_the_verdict);
 	tcase_add_test(verdict, space_leads_to_the_premises_where_the_verdict_hangs_on_them);
 	tcase_add_test(verdict, every_verdict_carries_the_caution);

@@ -1,6 +1,6 @@
 /*
- * Screens as a person sees them, each from a file of tests/golden: its size, the keys, then the
- * lines, the cursor marked by `^` under its place. A new one is a new file. UPDATE_GOLDEN=1 writes
+ * Screens as a person sees them, each from a file of tests/golden: its size, `signs: ascii` where
+ * nothing else may be drawn, the keys, then the lines, the cursor marked by `^` under its place. A new one is a new file. UPDATE_GOLDEN=1 writes
  * them anew: look at the difference before you keep it.
  */
 #include "walk_drive.h"
@@ -41,6 +41,7 @@ static void path_of(const char *name, char out[1024])
 
 struct golden {
 	int cols, rows;
+	bool ascii;
 	char *keys;   /* all its `keys:` lines */
 	char *screen; /* what follows `----` */
 };
@@ -62,6 +63,10 @@ static struct golden golden_of(const char *name, char *text, char keys[TEXT_MOST
 		}
 		if (sscanf(line, "size: %dx%d", &golden.cols, &golden.rows) == 2 || line[0] == '#')
 			continue;
+		if (strcmp(line, "signs: ascii") == 0) {
+			golden.ascii = true;
+			continue;
+		}
 		ck_assert_msg(strncmp(line, "keys: ", 6) == 0, "%s: `%s` is not understood", name,
 		              line);
 		strcat(keys, line + 6);
@@ -108,7 +113,8 @@ START_TEST(screen_is_as_it_was)
 	path_of(names[_i], path);
 	text = read_all(path);
 	golden = golden_of(names[_i], text, keys);
-	drive_begin(&d, golden.rows, golden.cols, true);
+	drive_begin_with(&d, golden.rows, golden.cols,
+	                 &(struct walk_options){"elm_row.yaml", true, golden.ascii});
 	drive(&d, golden.keys);
 	shown = drive_text(&d);
 	if (update != NULL && strcmp(update, "1") == 0)

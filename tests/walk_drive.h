@@ -51,15 +51,20 @@ static void drive_unload(void)
 	rulebook_finish(&drive_book);
 }
 
-static void drive_begin(struct drive *drive, int rows, int cols, bool fresh)
+static void drive_begin_with(struct drive *drive, int rows, int cols,
+                             const struct walk_options *options)
 {
-	struct walk_options options = {"elm_row.yaml", fresh};
 
 	memset(drive, 0, sizeof(*drive));
 	ck_assert(survey_init(&drive->survey, &drive_book));
 	ck_assert(screen_init(&drive->screen, rows, cols));
-	drive->walk = walk_create(&drive->survey, &options);
+	drive->walk = walk_create(&drive->survey, options);
 	ck_assert_ptr_nonnull(drive->walk);
+}
+
+static inline void drive_begin(struct drive *drive, int rows, int cols, bool fresh)
+{
+	drive_begin_with(drive, rows, cols, &(struct walk_options){"elm_row.yaml", fresh, true});
 }
 
 static void drive_end(struct drive *drive)

@@ -184,6 +184,11 @@ static bool begin_new(struct walking *w)
 	return true;
 }
 
+static bool wants_ascii(const struct options *options)
+{
+	return options->ascii || strcmp(nl_langinfo(CODESET), "UTF-8") != 0;
+}
+
 static bool begin(struct walking *w, bool *fresh)
 {
 	struct stat unused;
@@ -195,7 +200,9 @@ static bool begin(struct walking *w, bool *fresh)
 	w->saved = w->read;
 	const char *left = beside(w, "unsaved");
 	w->walk = walk_create(&w->survey,
-	                      &(struct walk_options){w->path, *fresh || w->read.length == 0});
+	                      &(struct walk_options){.name = w->path,
+	                                             .fresh = *fresh || w->read.length == 0,
+	                                             .ascii = wants_ascii(&w->run->options)});
 	if (w->walk && stat(left, &unused) == 0)
 		walk_say(w->walk, false,
 		         arena_print(&w->text, "%s holds what an earlier walk could not save.",
@@ -247,10 +254,10 @@ static void walk_the_house(struct walking *w)
 {
 	const struct options *options = &w->run->options;
 	struct screen_host host = {w, NULL, save};
-	struct screen_options screen = {stdin, stdout, NULL, wants_color(options), false};
+	struct screen_options screen = {stdin, stdout, NULL, wants_color(options),
+	                                wants_ascii(options)};
 	struct err err = {0};
 
-	screen.ascii = options->ascii || strcmp(nl_langinfo(CODESET), "UTF-8") != 0;
 	struct screen_result result = screen_run(w->walk, &host, &screen, &err);
 	ended(w, result, &err);
 }

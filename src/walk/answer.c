@@ -60,7 +60,7 @@ void answer_open(struct walk *walk, const struct line *line, const struct walk_k
 	walk->over = OVER_FIELD;
 	walk->value_wrong = false;
 	if (first != NULL)
-		draft_text(walk, walk->field.text, walk->field.length);
+		draft_text(walk, walk->field.text);
 }
 
 /* -- what was meant -------------------------------------------------------------------------- */
@@ -218,21 +218,14 @@ void answer_keep(struct walk *walk, int then)
 	form_move(walk, then);
 }
 
-void draft_text(struct walk *walk, const char *text, size_t length)
+void draft_text(struct walk *walk, const char *text)
 {
-	struct draft *draft = &walk->draft;
 	const struct line *line = &walk->target;
-	struct err err = {0};
 
-	draft_none(walk);
-	if (walk->purpose != FOR_ANSWER || line->item == NULL || line->point == NULL ||
-	    line->form != LINE_ANSWER || length == 0)
-		return;
-	arena_reset(&draft->arena);
-	text = meant(&walk->book->question[line->question], text);
-	if (!answer_read(walk->book, line->question, text, strlen(text), &draft->arena,
-	                 &draft->answer, &err))
-		return;
-	draft->item = line->item;
-	walk->verdicts.of = NULL;
+	if (walk->purpose == FOR_ANSWER && line->form == LINE_ANSWER)
+		draft_answer(walk, line, meant(&walk->book->question[line->question], text));
+	else if (walk->purpose == FOR_NEW)
+		draft_addition(walk, &walk->adding, text);
+	else
+		draft_none(walk);
 }

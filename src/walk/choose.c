@@ -75,7 +75,7 @@ static void draft_focused(struct walk *walk)
 	const struct choice *choice = focused(&walk->chooser);
 
 	if (choice != NULL)
-		draft_text(walk, choice->id, strlen(choice->id));
+		draft_text(walk, choice->id);
 	else
 		draft_none(walk);
 }

@@ -7,7 +7,7 @@
  *     from 40 x 10:     one view, the verdict as one line
  *     smaller:          a notice
  */
-#include "inside.h"
+#include "pane.h"
 
 #include "tundish/base/text.h"
 
@@ -159,7 +159,7 @@ static void draw_footer(struct walk *walk, struct screen *screen)
 
 /* -- views ----------------------------------------------------------------------------------- */
 
-static void draw_rule(struct screen *screen, struct area area, const char *text)
+void draw_rule(struct screen *screen, struct area area, const char *text)
 {
 	for (int i = 0; i < area.cols; i++)
 		put(screen, area.row, area.col + i, 1, ROLE_DIM, "-");
@@ -195,7 +195,7 @@ static void draw_view(struct walk *walk, struct screen *screen, struct area area
 /* The whole pane, its caution always in sight on the last row. */
 static void draw_verdict(struct walk *walk, struct screen *screen, struct area area)
 {
-	struct pane pane = pane_whole(walk, &walk->scratch), caution = {0};
+	struct pane pane = pane_whole(walk, &walk->scratch, area.cols), caution = {0};
 	bool active = walk->view == VIEW_VERDICT;
 	int none = 0, rows;
 
@@ -213,20 +213,9 @@ static void draw_verdict(struct walk *walk, struct screen *screen, struct area a
 	screen->cursor_col = area.col;
 }
 
-static void draw_fold(struct walk *walk, struct screen *screen, struct area area)
-{
-	struct pane pane = pane_folded(walk, &walk->scratch);
-	int top = 0;
-
-	draw_rule(screen, area, " Verdict ");
-	draw_pane(walk, screen, (struct area){area.row + 1, area.col, area.rows - 2, area.cols},
-	          &pane, &top);
-	put(screen, area.row + area.rows - 1, area.col, area.cols, ROLE_DIM, pane_caution);
-}
-
 static void draw_one_line(struct walk *walk, struct screen *screen, struct area area)
 {
-	struct pane pane = pane_folded(walk, &walk->scratch);
+	struct pane pane = pane_one_line(walk, &walk->scratch);
 
 	for (size_t i = 0; i < pane.count && i < 1; i++)
 		put(screen, area.row, area.col, area.cols, pane.line[i].role, pane.line[i].text);

@@ -2,7 +2,7 @@
  * A form: each question with its answer on a line; the focused one opens up and shows how to look
  * and what can be said.
  */
-#include "inside.h"
+#include "pane.h"
 
 #include "tundish/base/text.h"
 

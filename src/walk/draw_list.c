@@ -1,7 +1,7 @@
 /*
  * The house, and a list to choose from.
  */
-#include "inside.h"
+#include "pane.h"
 
 #include "tundish/base/text.h"
 

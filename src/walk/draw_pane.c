@@ -1,41 +1,11 @@
 /*
  * Lines of prose in an area: the verdict, the help. And the field being typed.
  */
-#include "inside.h"
+#include "pane.h"
 
 #include "tundish/base/text.h"
 
 #include <string.h>
-
-static void add(struct pane *pane, struct arena *arena, enum role role, int indent,
-                const char *text, size_t length)
-{
-	struct pane_line *grown =
-	        arena_grow(arena, pane->line, pane->count, &pane->room, sizeof(*grown));
-	const char *copy = arena_copy(arena, text, length);
-
-	if (grown == NULL || copy == NULL)
-		return;
-	pane->line = grown;
-	grown[pane->count++] = (struct pane_line){copy, role, indent};
-}
-
-void pane_wrap(struct pane *pane, struct arena *arena, enum role role, int indent, const char *text,
-               int cols)
-{
-	size_t left = strlen(text);
-	int width = cols - indent < 8 ? 8 : cols - indent;
-
-	do {
-		size_t bytes = text_wrap(text, left, width);
-
-		add(pane, arena, role, indent, text, bytes);
-		while (bytes < left && text[bytes] == ' ')
-			bytes++;
-		text += bytes;
-		left -= bytes;
-	} while (left > 0);
-}
 
 void draw_pane(struct walk *walk, struct screen *screen, struct area area, const struct pane *pane,
                int *top)
@@ -43,9 +13,15 @@ void draw_pane(struct walk *walk, struct screen *screen, struct area area, const
 	struct pane wrapped = {0};
 	int most;
 
-	for (size_t i = 0; i < pane->count; i++)
-		pane_wrap(&wrapped, &walk->scratch, pane->line[i].role, pane->line[i].indent,
-		          pane->line[i].text, area.cols);
+	for (size_t i = 0; i < pane->count; i++) {
+		const struct pane_line *line = &pane->line[i];
+
+		if (line->drawn)
+			pane_put(&wrapped, &walk->scratch, line);
+		else
+			pane_wrap(&wrapped, &walk->scratch, line->role, line->indent, line->text,
+			          area.cols);
+	}
 	most = (int)wrapped.count - area.rows;
 	if (*top > most)
 		*top = most;
@@ -56,6 +32,12 @@ void draw_pane(struct walk *walk, struct screen *screen, struct area area, const
 
 		screen_put(screen, area.row + i, area.col + line->indent, area.cols - line->indent,
 		           line->role, line->text, strlen(line->text));
+		if (line->drawn && line->lit_cols > 0)
+			screen_paint(screen, area.row + i, area.col + line->lit_at,
+			             line->lit_cols < area.cols - line->lit_at
+			                     ? line->lit_cols
+			                     : area.cols - line->lit_at,
+			             line->lit);
 	}
 	if (*top < most && area.rows > 0)
 		screen_put(screen, area.row + area.rows - 1, area.col + area.cols - 7, 7, ROLE_DIM,

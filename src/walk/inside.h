@@ -6,9 +6,10 @@
  *     house_list.c  the rows of the house       form_lines.c  the lines of a form; form.c: its keys
  *     field.c       a line of text being typed  options.c     what a question can be answered with
  *     choose.c      a list to choose from       answer.c      giving, clearing, drafting an answer
+ *     draft.c       what is half given
  *     add.c         adding, naming, removing    history.c     changes, undo, redo, effects
- *     verdicts.c    the judge, and what it said verdict_pane.c  the verdict in words
- *     draw.c        the layout                  draw_form.c, draw_list.c, draw_pane.c  its parts
+ *     verdicts.c    the judge, and what it said verdict_words.c, picture.c, verdict_pane.c  shown
+ *     draw.c        the layout                  draw_form.c, draw_list.c, draw_pane.c, draw_fold.c
  *     help.c        why this is asked, and the keys
  */
 #ifndef TUNDISH_WALK_INSIDE_H
@@ -172,10 +173,23 @@ struct history {
 	struct step open; /* being put together */
 };
 
+/** Children of an item with one more among them, or as they are without it. */
+struct graft {
+	struct item *parent;
+	struct item **child;
+	size_t count;
+	bool nothing_said, cannot_tell;
+};
+
 /** Half-given: moves the verdict and nothing else. */
 struct draft {
-	struct item *item; /* NULL: none */
+	struct item *item; /* whose `answer` it is, maybe an item of the draft's own; NULL: none */
 	struct answer answer;
+	struct graft graft[2]; /* items that the survey lacks: an inlet, what is fitted on it */
+	size_t graft_count;
+	bool had; /* while it is put in: what it stands in place of */
+	struct answer was;
+	uint16_t of;
 	struct arena arena;
 };
 
@@ -289,8 +303,18 @@ bool answer_give(struct walk *walk, const struct line *line, const char *text);
 void answer_clear(struct walk *walk, const struct line *line);
 bool answer_fitted(struct walk *walk, const struct line *line, const char *what);
 void answer_keep(struct walk *walk, int then);
-void draft_text(struct walk *walk, const char *text, size_t length);
+/** What is typed or looked at so far, of whatever is being asked. */
+void draft_text(struct walk *walk, const char *text);
+
+/* draft.c */
 void draft_none(struct walk *walk);
+void draft_answer(struct walk *walk, const struct line *line, const char *text);
+void draft_addition(struct walk *walk, const struct addition *adding, const char *text);
+/** Put it in, to be judged. @return false where there is none; else draft_take() must follow. */
+bool draft_put(struct walk *walk);
+void draft_take(struct walk *walk);
+/** Whether the draft says what a point is or what feeds it: then the house has another shape. */
+bool draft_shapes(const struct walk *walk);
 
 /* add.c */
 void add_menu(struct walk *walk);
@@ -324,40 +348,7 @@ const struct assessment *verdict_now(struct walk *walk, struct item *point);
 void verdict_row(struct walk *walk, struct house_row *row);
 
 /* verdict_pane.c */
-struct pane_line {
-	const char *text;
-	enum role role;
-	int indent;
-};
-struct pane {
-	struct pane_line *line;
-	size_t count, room;
-};
-/** The whole verdict of a point, or what there is to say of a house. Lines are not wrapped. In @p
- * arena. */
-struct pane pane_whole(struct walk *walk, struct arena *arena);
-/** The few lines that matter, most important first, without the caution. */
-struct pane pane_folded(struct walk *walk, struct arena *arena);
 /** Point under the cursor or shown, or NULL. */
 struct item *point_shown(struct walk *walk);
-extern const char pane_caution[];
-
-/* draw_form.c, draw_list.c, draw_pane.c */
-struct area {
-	int row, col, rows, cols;
-};
-void draw_form(struct walk *walk, struct screen *screen, struct area area, bool active);
-void draw_house(struct walk *walk, struct screen *screen, struct area area, bool active);
-void draw_chooser(struct walk *walk, struct screen *screen, struct area area);
-void draw_pane(struct walk *walk, struct screen *screen, struct area area, const struct pane *pane,
-               int *top);
-/** A text broken into lines of @p cols, each a line of @p pane. */
-void pane_wrap(struct pane *pane, struct arena *arena, enum role role, int indent, const char *text,
-               int cols);
-/** The field being typed, with the cursor, in @p width columns. */
-void draw_field(struct walk *walk, struct screen *screen, int row, int col, int width);
-
-/* help.c: for draw.c */
-struct pane help_lines(struct walk *walk, struct arena *arena, int cols);
 
 #endif

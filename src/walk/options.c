@@ -311,10 +311,11 @@ const char *item_title(const struct walk *walk, const struct item *item, struct 
 		title = inlet_title(walk, item, arena);
 		break;
 	case SCOPE_PROTECTION:
-		title = item->of < walk->book->type_count
-		                ? arena_print(arena, "%s %s", item->ref,
-		                              type_title(&walk->book->type[item->of], arena))
-		                : item->ref;
+		if (item->of < walk->book->type_count)
+			title = type_title(&walk->book->type[item->of], arena);
+		/* one that is only looked at has no ref yet */
+		if (item->ref[0] != '\0' && item->of < walk->book->type_count)
+			title = arena_print(arena, "%s %s", item->ref, title);
 		break;
 	case SCOPE_TEST:
 	case SCOPE_ACTION:

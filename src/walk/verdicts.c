@@ -1,6 +1,5 @@
 /*
- * The judge, what it said, and how a draft gets before it: put into the survey, judged, taken out
- * again, so that nobody else ever sees it.
+ * The judge, and what it said.
  */
 #include "inside.h"
 
@@ -22,45 +21,6 @@ void verdicts_stale(struct walk *walk, const struct item *point)
 			walk->house.row[i].judged = false;
 }
 
-/* The draft's answer in place of what was there; what it takes to put that back. */
-struct put {
-	bool done;
-	bool had;
-	struct answer was;
-	uint16_t of;
-};
-
-static struct put draft_put(struct walk *walk)
-{
-	struct draft *draft = &walk->draft;
-	struct put put = {0};
-	struct answer *was;
-
-	if (draft->item == NULL)
-		return put;
-	was = item_answer(draft->item, draft->answer.question);
-	put.had = was != NULL;
-	if (was != NULL)
-		put.was = *was;
-	put.of = draft->item->of;
-	put.done = survey_put(walk->survey, draft->item, &draft->answer);
-	return put;
-}
-
-/* A new answer stands last: forgetting it is counting one less. */
-static void draft_take(struct walk *walk, const struct put *put)
-{
-	struct draft *draft = &walk->draft;
-
-	if (!put->done)
-		return;
-	if (put->had)
-		*item_answer(draft->item, draft->answer.question) = put->was;
-	else
-		draft->item->answer_count--;
-	draft->item->of = put->of;
-}
-
 static bool judge_ready(struct walk *walk)
 {
 	struct verdicts *verdicts = &walk->verdicts;
@@ -72,36 +32,23 @@ static bool judge_ready(struct walk *walk)
 	return verdicts->surveyed;
 }
 
-/* The kind of a point and what feeds it shape the house: then the judge has to take it up anew, and
- * again afterwards. */
-static bool draft_shapes(const struct walk *walk)
-{
-	enum form form;
-
-	if (walk->draft.item == NULL)
-		return false;
-	form = walk->book->question[walk->draft.answer.question].form;
-	return form == FORM_KIND || form == FORM_FEED;
-}
-
 const struct assessment *verdict_now(struct walk *walk, struct item *point)
 {
 	struct verdicts *verdicts = &walk->verdicts;
-	struct put put;
 
 	if (verdicts->of == point)
 		return verdicts->ok ? &verdicts->now : NULL;
 	verdicts->err = (struct err){0};
-	put = draft_put(walk);
+	verdicts->drafted = draft_put(walk);
 	if (draft_shapes(walk))
 		verdicts->surveyed = false;
 	verdicts->ok = judge_ready(walk) &&
 	               judge_point(verdicts->judge, point, &verdicts->now, &verdicts->err);
-	draft_take(walk, &put);
+	if (verdicts->drafted)
+		draft_take(walk);
 	if (draft_shapes(walk))
 		verdicts->surveyed = false;
 	verdicts->of = point;
-	verdicts->drafted = put.done;
 	return verdicts->ok ? &verdicts->now : NULL;
 }
 
@@ -126,12 +73,4 @@ void verdict_row(struct walk *walk, struct house_row *row)
 	row->category = found.category;
 	row->on_paper = found.on_paper;
 	row->in_fact = found.in_fact;
-}
-
-void draft_none(struct walk *walk)
-{
-	if (walk->draft.item == NULL)
-		return;
-	walk->draft.item = NULL;
-	walk->verdicts.of = NULL;
 }

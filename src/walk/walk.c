@@ -251,7 +251,7 @@ static void edit(struct walk *walk, enum request request, const struct walk_key 
 	if (walk->value_wrong)
 		walk->message[0] = '\0';
 	walk->value_wrong = false;
-	draft_text(walk, walk->field.text, walk->field.length);
+	draft_text(walk, walk->field.text);
 }
 
 static void field_press_key(struct walk *walk, enum request request, const struct walk_key *key)

@@ -27,6 +27,7 @@ struct walk_options {
 	const char
 	        *name; /* what the survey is called on the title line, such as its file; borrowed */
 	bool fresh;    /* no file yet: start at the premises sheet; else at the list of the house */
+	bool ascii;    /* draw with ASCII alone: the terminal can show nothing else */
 };
 
 /**
