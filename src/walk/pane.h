@@ -52,8 +52,8 @@ void picture_worth(struct pane *pane, struct arena *arena, struct scale scale, c
                    struct range worth, struct range needs, struct range shortfall);
 
 /* verdict_words.c */
-const char *range_words(struct range range, struct arena *arena);
-const char *short_words(struct range range, struct arena *arena);
+const char *pane_range(struct range range, struct arena *arena);
+const char *pane_short(struct range range, struct arena *arena);
 enum role verdict_role(enum verdict verdict);
 const char *verdict_line(const struct walk *walk, const struct assessment *now,
                          struct arena *arena);

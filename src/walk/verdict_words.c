@@ -8,20 +8,20 @@
 
 /* -- figures in words ------------------------------------------------------------------------ */
 
-const char *range_words(struct range range, struct arena *arena)
+const char *pane_range(struct range range, struct arena *arena)
 {
 	if (range.least == range.most)
 		return arena_print(arena, "%u", range.least);
 	return arena_print(arena, "%u to %u", range.least, range.most);
 }
 
-const char *short_words(struct range range, struct arena *arena)
+const char *pane_short(struct range range, struct arena *arena)
 {
 	if (range.most == 0)
 		return "enough";
 	if (range.least == 0)
 		return arena_print(arena, "could be short by %u", range.most);
-	return arena_print(arena, "short by %s", range_words(range, arena));
+	return arena_print(arena, "short by %s", pane_range(range, arena));
 }
 
 enum role verdict_role(enum verdict verdict)
@@ -47,8 +47,8 @@ const char *verdict_line(const struct walk *walk, const struct assessment *now, 
 	if (now->verdict != VERDICT_SHORT && now->verdict != VERDICT_UNDECIDED)
 		return arena_print(arena, "%s%s", verdict_words(now->verdict), typed);
 	return arena_print(arena, "%s%s: on paper %s, in fact %s", verdict_words(now->verdict),
-	                   typed, short_words(now->on_paper, arena),
-	                   short_words(now->in_fact, arena));
+	                   typed, pane_short(now->on_paper, arena),
+	                   pane_short(now->in_fact, arena));
 }
 
 const char *soon_line(const struct assessment *now, struct arena *arena)
@@ -113,7 +113,7 @@ static const char *by_words(uint8_t by)
 const char *fluid_words(const struct walk *walk, const struct item *point,
                         const struct fluid_verdict *fluid, struct arena *arena)
 {
-	return arena_print(arena, "%s: %s; %s", range_words(fluid->category, arena),
+	return arena_print(arena, "%s: %s; %s", pane_range(fluid->category, arena),
 	                   fluid_name(walk, point, fluid->fluid), by_words(fluid->by));
 }
 
