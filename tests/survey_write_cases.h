@@ -511,6 +511,28 @@
 	 "      - ref: k\n"
 	 "        kind: kitchen_mixer\n"
 	 "        inlets: { cold: {} }\n"},
+	{"an inlet goes with what is theirs in it",
+	 "tundish: 1\n"
+	 "rooms:\n"
+	 "  - ref: r\n"
+	 "    points:\n"
+	 "      - ref: k\n"
+	 "        kind: kitchen_mixer\n"
+	 "        inlets:\n"
+	 "          cold: { fed_by: main, x-a: 1 }\n"
+	 "          hot:\n"
+	 "            x-b: 1\n"
+	 "            fed_by: main\n",
+	 {"k/inlets/cold", "k/inlets/hot/fed_by"},
+	 "tundish: 1\n"
+	 "rooms:\n"
+	 "  - ref: r\n"
+	 "    points:\n"
+	 "      - ref: k\n"
+	 "        kind: kitchen_mixer\n"
+	 "        inlets:\n"
+	 "          hot:\n"
+	 "            x-b: 1\n"},
 	{"protection: nothing becomes a list",
 	 "tundish: 1\n"
 	 "rooms:\n"
