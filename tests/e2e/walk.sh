@@ -115,7 +115,7 @@ check 'help says why it is asked' wait_for 'Keys in a form'
 keys Escape
 wait_for 'K1 Cattle trough'
 keys v
-check 'the whole verdict' wait_for 'What stands in the way'
+check 'the whole verdict' wait_for 'What could come back'
 keys q
 check 'nothing changed: it ends at once' wait_for '[0]'
 
