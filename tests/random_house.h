@@ -188,7 +188,7 @@ static inline void house_protection(struct house *house, struct item *list, cons
 	else if (house_in(house, 1, 2))
 		house_put(house, item, house->book->known.protection_type, "cannot_tell");
 	house_say(house, item, house->said);
-	for (size_t tests = chance_of(house->chance, 5); tests > 3; tests--)
+	for (size_t tests = chance_of(house->chance, 8); tests > 4; tests--)
 		house_say(house,
 		          house_add(house, item, SCOPE_TEST,
 		                    arena_print(&house->arena, "%st%zu", ref, tests)),
@@ -336,11 +336,11 @@ static inline void house_feed_point(struct house *house)
 static inline void house_decide(struct house *house)
 {
 	const struct known_questions *known = &house->book->known;
-	static const char *const category[] = {"1", "2", "3", "4", "5"};
+	static const char *const category[] = {"1", "2", "3", "4", "5", "3, 5"};
 
 	if (!house_in(house, 1, 10))
 		return;
-	house_put(house, house->point, known->says_category, category[chance_of(house->chance, 5)]);
+	house_put(house, house->point, known->says_category, category[chance_of(house->chance, 6)]);
 	if (house_in(house, 3, 4))
 		house_put(house, house->point, known->says_reference, "LH/204");
 	if (house_in(house, 3, 4))
