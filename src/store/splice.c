@@ -74,7 +74,8 @@ void splice_drop_comments(struct splice *splice, uint32_t from, uint32_t to)
 
 	for (; comment != NULL && comment < tree->comment + tree->comment_count && comment->at < to;
 	     comment++)
-		splice->gone[comment - tree->comment] = true;
+		if (!splice_moves_within(splice, comment->at, from, to))
+			splice->gone[comment - tree->comment] = true;
 }
 
 struct look splice_look(const struct splice *splice, bool in_flow)

@@ -109,6 +109,9 @@ void splice_set(struct splice *splice, const struct tree *node, const struct fre
 void splice_index(struct splice *splice, const struct fresh *from, const struct fresh *to);
 void splice_list(struct splice *splice, struct tree *node, struct fresh *to);
 
+/** Whether a place is in an item that stands between @p from and @p to, and that will stand somewhere. */
+bool splice_moves_within(const struct splice *splice, uint32_t at, uint32_t from, uint32_t to);
+
 /** What is put in holds items that stood elsewhere. @p list is the key of the list it is put in; NULL: none. */
 void splice_adopt(struct splice *splice, struct fresh *fresh, const char *list);
 

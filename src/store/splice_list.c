@@ -83,6 +83,23 @@ void splice_index(struct splice *splice, const struct fresh *from, const struct 
 	place_items(&splice->was, splice->tree->root);
 }
 
+bool splice_moves_within(const struct splice *splice, uint32_t at, uint32_t from, uint32_t to)
+{
+	for (size_t i = 0; i < splice->was.count; i++) {
+		const struct named *named = &splice->was.named[i];
+		uint32_t start, end;
+
+		if (named->node == NULL ||
+		    index_find(&splice->will, named->ref, named->list) == NULL)
+			continue;
+		start = tree_entry_start(named->node);
+		end = tree_end(splice->tree, named->node);
+		if (start >= from && end <= to && at >= start && at < end)
+			return true;
+	}
+	return false;
+}
+
 /* -- lists of items ------------------------------------------------------------------- */
 
 /* An item of a list as it is wanted, and where it stands now. */
