@@ -35,7 +35,7 @@ static int put(struct screen *screen, int row, int col, int width, enum role rol
 
 /* -- title, message, footer ------------------------------------------------------------------ */
 
-static const char *where_words(struct walk *walk)
+const char *where_words(struct walk *walk)
 {
 	const struct item *item = walk->form.item;
 	enum view view = walk->view == VIEW_VERDICT ? walk->view_before : walk->view;
@@ -59,10 +59,12 @@ static void draw_title(struct walk *walk, struct screen *screen)
 	screen_paint(screen, 0, 0, screen->cols, ROLE_TITLE);
 }
 
-static const char *prompt_words(struct walk *walk)
+const char *prompt_words(struct walk *walk)
 {
 	if (walk->purpose == FOR_NAME)
 		return "New name: ";
+	if (walk->purpose == FOR_COPY)
+		return "Name of the room like it: ";
 	if (walk->adding.scope == SCOPE_PART)
 		return "Name of the new part: ";
 	if (walk->adding.scope == SCOPE_BRANCH)

@@ -75,16 +75,23 @@ static void add_keys(struct pane *pane, enum context context, struct arena *aren
 	pane_add(pane, arena, ROLE_PLAIN, 0, "");
 }
 
-struct pane help_lines(struct walk *walk, struct arena *arena, int cols)
+struct pane help_why(struct walk *walk, struct arena *arena)
 {
 	struct pane pane = {0};
+
+	add_question(&pane, walk, arena);
+	add_type(&pane, walk, arena);
+	return pane;
+}
+
+struct pane help_lines(struct walk *walk, struct arena *arena, int cols)
+{
+	struct pane pane = help_why(walk, arena);
 	enum context context;
 
 	walk->over = walk->over_before;
 	context = walk_context(walk);
 	walk->over = OVER_HELP;
-	add_question(&pane, walk, arena);
-	add_type(&pane, walk, arena);
 	add_keys(&pane, context, arena, cols);
 	pane_add(&pane, arena, ROLE_HEAD, 0, "How to read the screen");
 	pane_add(&pane, arena, ROLE_PLAIN, 2, ">  the next key acts on this line");

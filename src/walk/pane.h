@@ -33,11 +33,11 @@ void pane_put(struct pane *pane, struct arena *arena, const struct pane_line *li
 /* picture.c: figures on a scale of the categories */
 struct scale {
 	int label_cols; /* what the words before the scale take */
-	int step;       /* columns from one category to the next */
+	int step;       /* columns from one category to the next; 0: words in its place */
 	bool ascii;
 };
 enum { SHORT_COLS = 12 /* "short 0 to 4" */ };
-/** The widest scale that leaves room for the words on both sides. */
+/** The widest scale that leaves room for the words on both sides; for @p cols 0 none at all. */
 struct scale scale_of(const struct walk *walk, int cols);
 /** The categories, 1 to 5. */
 void picture_head(struct pane *pane, struct arena *arena, struct scale scale);
@@ -95,7 +95,15 @@ void draw_chooser(struct walk *walk, struct screen *screen, struct area area);
 /** A line across, with words in it. */
 void draw_rule(struct screen *screen, struct area area, const char *text);
 
+/* draw.c */
+/** What is shown: the house, or whose form. */
+const char *where_words(struct walk *walk);
+/** Before the field of a new name. */
+const char *prompt_words(struct walk *walk);
+
 /* help.c */
+/** Why the focused question is asked, and how to tell what is fitted. */
+struct pane help_why(struct walk *walk, struct arena *arena);
 struct pane help_lines(struct walk *walk, struct arena *arena, int cols);
 
 #endif

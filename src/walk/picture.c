@@ -100,6 +100,8 @@ struct scale scale_of(const struct walk *walk, int cols)
 {
 	struct scale scale = {.label_cols = 9, .ascii = walk->options.ascii};
 
+	if (cols == 0)
+		return scale;
 	scale.step = (cols - scale.label_cols - SHORT_COLS - 2) / (CATEGORY_MOST - 1);
 	if (scale.step < STEP_LEAST)
 		scale.step = STEP_LEAST;
@@ -110,9 +112,12 @@ struct scale scale_of(const struct walk *walk, int cols)
 
 void picture_head(struct pane *pane, struct arena *arena, struct scale scale)
 {
-	struct marks_row row = blank_row(scale);
+	struct marks_row row;
 	struct pane_line line;
 
+	if (scale.step == 0)
+		return;
+	row = blank_row(scale);
 	for (unsigned category = CATEGORY_LEAST; category <= CATEGORY_MOST; category++)
 		row.at[place(scale, category)] = digits[category];
 	line = line_of(arena, scale, "", &row, "");
@@ -123,9 +128,16 @@ void picture_head(struct pane *pane, struct arena *arena, struct scale scale)
 void picture_figure(struct pane *pane, struct arena *arena, struct scale scale, const char *label,
                     struct range figure, const char *then)
 {
-	struct marks_row row = blank_row(scale);
+	struct marks_row row;
 	struct pane_line line;
 
+	if (scale.step == 0) {
+		pane_add(pane, arena, ROLE_PLAIN, 0,
+		         arena_print(arena, "%s: %s%s%s", label, pane_range(figure, arena),
+		                     then[0] == '\0' ? "" : " ", then));
+		return;
+	}
+	row = blank_row(scale);
 	fill(&row, scale, place(scale, figure.least), place(scale, figure.most), MARK_COULD);
 	put_figure(&row, scale, figure);
 	line = line_of(arena, scale, label, &row, then);
@@ -159,10 +171,16 @@ static void fill_shortfall(struct marks_row *row, struct scale scale, struct ran
 void picture_worth(struct pane *pane, struct arena *arena, struct scale scale, const char *label,
                    struct range worth, struct range needs, struct range shortfall)
 {
-	struct marks_row row = blank_row(scale);
 	const char *then = distance_words(shortfall, arena);
+	struct marks_row row;
 	struct pane_line line;
 
+	if (scale.step == 0) {
+		pane_add(pane, arena, ROLE_PLAIN, 0,
+		         arena_print(arena, "%s: %s, %s", label, pane_range(worth, arena), then));
+		return;
+	}
+	row = blank_row(scale);
 	fill(&row, scale, 0, place(scale, worth.least), MARK_STANDS);
 	fill(&row, scale, place(scale, worth.least), place(scale, worth.most), MARK_COULD);
 	fill_shortfall(&row, scale, worth, needs, shortfall);
