@@ -87,22 +87,30 @@ static void measure_values(const struct oracle *o, const struct item *item,
 		out->may |= 1 << CELL_NO;
 }
 
-/* A type that can be shut stands later in the same list. */
-static bool shut_later(const struct oracle *o, const struct item *protection)
+/* What stands later in the same list and shuts makes it yes; what is of no known type might. */
+static void shut_by_later(const struct oracle *o, const struct item *protection,
+                          struct unknown *out)
 {
 	const struct item *list = protection->parent;
-	bool later = false;
+	bool later = false, shuts = false, might = false;
 
 	for (size_t i = 0; i < list->child_count; i++) {
 		const struct item *other = list->child[i];
 
-		if (later && other->scope == SCOPE_PROTECTION && other->of != INDEX_NONE &&
-		    o->book->type[other->of].shuts)
-			return true;
+		if (later && other->scope == SCOPE_PROTECTION) {
+			might |= other->of == INDEX_NONE;
+			shuts |= other->of != INDEX_NONE && o->book->type[other->of].shuts;
+		}
 		if (other == protection)
 			later = true;
 	}
-	return false;
+	if (shuts) {
+		out->may = 1 << CELL_YES;
+		out->unanswered = out->settled = false;
+	} else if (might) {
+		out->may |= 1 << CELL_YES;
+		out->settled = !out->unanswered;
+	}
 }
 
 /* The part of something is not known: `item` is its room or branch. Which it is can be asked of a room, unless that was
@@ -118,10 +126,7 @@ static void answer_values(const struct oracle *o, const struct item *item, quest
 	const struct question *question = &o->book->question[index];
 	const struct answer *answer = item_answer(item, index);
 
-	if (item->scope == SCOPE_PROTECTION && item->of != INDEX_NONE &&
-	    o->book->type[item->of].shuts_downstream == index && shut_later(o, item)) {
-		out->may = 1 << CELL_YES;
-	} else if (question->form == FORM_MEASURED) {
+	if (question->form == FORM_MEASURED) {
 		measure_values(o, item, question->measure, out);
 	} else if (!answer) {
 		out->may = all_values(question);
@@ -137,6 +142,9 @@ static void answer_values(const struct oracle *o, const struct item *item, quest
 		                   : answer->may;
 		out->settled = true; /* where more than one value is left, nobody is asked again */
 	}
+	if (item->scope == SCOPE_PROTECTION && item->of != INDEX_NONE &&
+	    o->book->type[item->of].shuts_downstream == index)
+		shut_by_later(o, item, out);
 }
 
 /* -- the unknowns of a completion ------------------------------------------------------------ */

@@ -307,7 +307,7 @@ static void find_urgency(struct work *work)
 	               [SCOPE_ROOM] = item_above(point, SCOPE_ROOM),
 	               [SCOPE_POINT] = point}
         };
-	reading_look(work->book, reading, QUESTION_NONE);
+	reading_look(work->book, reading);
 	if (verdict != QUESTION_NONE) {
 		const char *name = verdict_name(work->out->verdict);
 		int option = question_option(&work->book->question[verdict], name, strlen(name));

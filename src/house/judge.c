@@ -184,7 +184,7 @@ static void read_kind(struct work *work, struct subject *subject)
 	               [SCOPE_ROOM] = item_above(work->point, SCOPE_ROOM),
 	               [SCOPE_POINT] = work->point}
         };
-	reading_look(work->book, reading, QUESTION_NONE);
+	reading_look(work->book, reading);
 	work->no_memory = work->no_memory || !reading_narrow(reading);
 }
 

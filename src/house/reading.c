@@ -92,20 +92,33 @@ cells reading_cells(const struct rulebook *book, question_index index, const str
 	return question_all(question);
 }
 
-void reading_look(const struct rulebook *book, struct reading *reading, question_index forced_yes)
+void reading_look(const struct rulebook *book, struct reading *reading)
 {
 	const struct subject *subject = reading->subject;
 
 	for (size_t v = 0; v < subject->variable_count; v++) {
 		enum known known = KNOWN_ANSWERED;
 
-		if (subject->variable[v] == forced_yes)
-			reading->may[v] = (cells)1 << CELL_YES;
-		else
-			reading->may[v] =
-			        reading_cells(book, subject->variable[v], &reading->sight, &known);
+		reading->may[v] =
+		        reading_cells(book, subject->variable[v], &reading->sight, &known);
 		reading->known[v] = (uint8_t)known;
 	}
+}
+
+void reading_force(struct reading *reading, question_index question, enum holds yes)
+{
+	int v = question == QUESTION_NONE ? -1 : subject_variable(reading->subject, question);
+
+	if (v < 0 || yes == HOLDS_NEVER)
+		return;
+	if (yes == HOLDS_ALWAYS) {
+		reading->may[v] = (cells)1 << CELL_YES;
+		reading->known[v] = KNOWN_ANSWERED;
+		return;
+	}
+	if (reading->known[v] == KNOWN_ANSWERED)
+		reading->known[v] = KNOWN_SETTLED;
+	reading->may[v] |= (cells)1 << CELL_YES;
 }
 
 bool reading_narrow(struct reading *reading)

@@ -36,8 +36,8 @@ struct reading {
 /* The cells that a question can have, given the answers of @p item (NULL: nobody answers). */
 cells reading_cells(const struct rulebook *book, question_index question, const struct sight *sight, enum known *known);
 
-/* Look up every variable. A yes/no that structure answers: `forced_yes` (QUESTION_NONE: none). */
-void reading_look(const struct rulebook *book, struct reading *reading, question_index forced_yes);
+/* Look up every variable. */
+void reading_look(const struct rulebook *book, struct reading *reading);
 
 /* Narrow to `may`: fills `live` and the leaves. False when there is no memory. */
 bool reading_narrow(struct reading *reading);
@@ -45,6 +45,9 @@ bool reading_narrow(struct reading *reading);
 /* Whether a truth of the subject (a row's) holds under `may`; `live` are the variables that can still decide it. */
 enum holds { HOLDS_NEVER, HOLDS_MAYBE, HOLDS_ALWAYS };
 enum holds reading_holds(const struct reading *reading, diagram truth, uint64_t *live);
+
+/* A yes/no (QUESTION_NONE: none) that structure says is yes, or might be, whatever was answered. After reading_look. */
+void reading_force(struct reading *reading, question_index question, enum holds yes);
 
 void reading_finish(struct reading *reading);
 

@@ -304,16 +304,22 @@ static struct sight sight_of(const struct work *work, const struct item *holder,
 	return sight;
 }
 
-static bool shuts_after(const struct rulebook *book, const struct item *holder, size_t child)
+/** Whether something that shuts stands later; what is of no known type might. */
+static enum holds shuts_after(const struct rulebook *book, const struct item *holder, size_t child)
 {
+	enum holds shuts = HOLDS_NEVER;
+
 	for (size_t c = child + 1; c < holder->child_count; c++) {
 		const struct item *later = holder->child[c];
 
-		if (later->scope == SCOPE_PROTECTION && later->of != INDEX_NONE &&
-		    book->type[later->of].shuts)
-			return true;
+		if (later->scope != SCOPE_PROTECTION)
+			continue;
+		if (later->of == INDEX_NONE)
+			shuts = HOLDS_MAYBE;
+		else if (book->type[later->of].shuts)
+			return HOLDS_ALWAYS;
 	}
-	return false;
+	return shuts;
 }
 
 #define NOTHING_BEFORE SIZE_MAX
@@ -361,9 +367,9 @@ static void read_device(struct work *work, const struct item *holder, size_t chi
 	}
 	judge_lend(work->judge, &device->reading);
 	device->reading.sight = sight_of(work, holder, protection);
-	reading_look(work->book, &device->reading,
-	             shuts_after(work->book, holder, child) ? type->shuts_downstream
-	                                                    : QUESTION_NONE);
+	reading_look(work->book, &device->reading);
+	reading_force(&device->reading, type->shuts_downstream,
+	              shuts_after(work->book, holder, child));
 }
 
 static void read_holder(struct work *work, const struct item *holder, uint32_t classes)
