@@ -380,6 +380,10 @@ bool judge_point(struct judge *judge, const struct item *point, struct assessmen
 		assess(&work, err);
 	if (work.no_memory || work.too_much) {
 		say_nothing(&work, QUESTION_NONE);
+		if (!work.no_memory) { /* answering them is the way out */
+			out->ask = work.asks.item;
+			out->ask_count = work.asks.count;
+		}
 		err_set(err, work.no_memory ? ERR_MEMORY : ERR_TEXT,
 		        work.no_memory ? "not enough memory"
 		                       : "'%s': more is open than can be weighed; answer more of "

@@ -100,8 +100,8 @@ bool judge_survey(struct judge *judge, const struct survey *survey);
 /**
  * Assess one point of that survey. A point with no kind yet is undecided, 1 to 5, with its kind to ask.
  *
- * @return false with @p err: no memory, or more doubt than can be enumerated (then the figures are 1 to 5 and the verdict
- *         undecided).
+ * @return false with @p err: no memory, or more doubt than can be enumerated (then the figures are 1 to 5, the verdict
+ *         undecided, and `ask` has what was found so far: answering it is the way out).
  */
 bool judge_point(struct judge *judge, const struct item *point, struct assessment *out, struct err *err);
 
