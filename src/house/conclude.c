@@ -115,7 +115,7 @@ static uint32_t ways_that_count(const struct work *work)
 	uint32_t classes = 0;
 
 	for (size_t d = 0; d < work->destination_count; d++)
-		if (work_destination_counts(work, d))
+		if (work->destination[d].counts)
 			classes |= work->destination[d].classes;
 	return classes;
 }
@@ -389,7 +389,7 @@ static uint32_t ways_that_decide(const struct work *work)
 	for (size_t d = 0; d < work->destination_count; d++) {
 		unsigned shortfall = 0;
 
-		if (!work_destination_counts(work, d))
+		if (!work->destination[d].counts)
 			continue;
 		for (size_t p = 0; p < work->out->path_count; p++) {
 			const struct path *path = &work->out->path[p];

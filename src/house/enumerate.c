@@ -240,24 +240,6 @@ static struct states fold_devices(struct work *work)
 
 /* -- one completion --------------------------------------------------------------------- */
 
-typedef uint8_t needs_table[FLUIDS_MOST + 1][INLETS_MOST][MECHANISM_COUNT];
-
-/** What each fluid needs; where the undertaker has decided, that alone counts. */
-static void expand_needs(const struct work *work, const unsigned char *leaf, needs_table needs)
-{
-	const struct kind *kind = work->kind;
-
-	memset(needs, CATEGORY_LEAST, sizeof(needs_table));
-	for (unsigned i = 0; i < kind->inlet_count; i++)
-		for (unsigned m = 0; m < MECHANISM_COUNT; m++) {
-			if (work->decided != 0 && ((work->decided_by >> m) & 1))
-				needs[FLUID_UNDERTAKER][i][m] = (uint8_t)work->decided;
-			for (unsigned f = 0; work->decided == 0 && f < kind->fluid_count; f++)
-				needs[f][i][m] = leaf[subject_needs_at(kind->inlet_count, f, i,
-				                                       (enum mechanism)m)];
-		}
-}
-
 static void widen(struct range *range, unsigned value)
 {
 	if (range->least == 0 || value < range->least)
@@ -277,7 +259,7 @@ static unsigned short_by(unsigned needs, unsigned worth)
 	return needs > worth ? needs - worth : 0;
 }
 
-static void widen_fluids(struct work *work, needs_table needs)
+static void widen_fluids(struct work *work, const unsigned char *needs)
 {
 	struct assessment *out = work->out;
 	unsigned highest = CATEGORY_LEAST;
@@ -288,12 +270,12 @@ static void widen_fluids(struct work *work, needs_table needs)
 
 		for (unsigned i = 0; i < work->kind->inlet_count; i++)
 			for (unsigned m = 0; m < MECHANISM_COUNT; m++) {
-				unsigned needed = needs[fluid->fluid][i][m];
+				unsigned needed = *needs++;
 
-				if (needed > CATEGORY_LEAST) {
-					fluid->by |= (uint8_t)(1U << m);
-					fluid->inlets |= (uint8_t)(1U << i);
-				}
+				if (needed == CATEGORY_LEAST)
+					continue;
+				fluid->by |= (uint8_t)(1U << m);
+				fluid->inlets |= (uint8_t)(1U << i);
 				category = needed > category ? needed : category;
 			}
 		widen(&fluid->category, category);
@@ -346,20 +328,9 @@ static uint64_t worst_way(const uint64_t *state, uint32_t classes)
 {
 	uint64_t worst = all_figures(CATEGORY_MOST);
 
-	for (unsigned c = 0; c < CLASSES_MOST; c++)
-		if ((classes >> c) & 1)
-			worst = least_of(worst, state[c]);
+	for (; classes; classes &= classes - 1)
+		worst = least_of(worst, state[__builtin_ctz(classes)]);
 	return worst;
-}
-
-static uint32_t unseen_ways(const struct work *work)
-{
-	uint32_t classes = 0;
-
-	for (size_t c = 0; c < work->way_count; c++)
-		if (work->way[c].unseen)
-			classes |= UINT32_C(1) << c;
-	return classes;
 }
 
 static void add_outcome(struct work *work, struct outcomes *to, const struct outcome *outcome)
@@ -384,32 +355,37 @@ void work_add_outcomes(struct work *work, struct outcomes *to, const struct outc
 		add_outcome(work, to, &from->item[i]);
 }
 
-enum { SLOTS_A_DESTINATION = (FLUIDS_MOST + 1) * MECHANISM_COUNT };
-
-static void weigh(struct work *work, needs_table needs, const uint64_t *state)
+static void weigh(struct work *work, const unsigned char *needs, const uint64_t *state)
 {
 	struct outcome outcome;
 	struct highest highest = {CATEGORY_LEAST, CATEGORY_LEAST, CATEGORY_LEAST};
-	uint32_t unseen = unseen_ways(work);
+	const struct destination *destination = NULL;
+	uint64_t worth = 0, seen = 0;
 
 	memset(&outcome, 0, sizeof outcome);
-	for (size_t d = 0; d < work->destination_count; d++) {
-		const struct destination *destination = &work->destination[d];
-		const int *slot = work->slot + d * SLOTS_A_DESTINATION;
-		uint64_t worth = worst_way(state, destination->classes);
-		uint64_t seen = worst_way(state, destination->classes & ~unseen);
+	for (size_t i = 0; i < work->slot_count; i++) {
+		const struct slot *slot = &work->slot[i];
 
-		for (unsigned s = 0; s < SLOTS_A_DESTINATION; s++)
-			if (slot[s] >= 0)
-				weigh_path(&work->out->path[slot[s]],
-				           needs[s / MECHANISM_COUNT][destination->inlet]
-				                [s % MECHANISM_COUNT],
-				           worth, seen, &outcome, &highest);
+		if (destination != &work->destination[slot->destination]) {
+			destination = &work->destination[slot->destination];
+			worth = worst_way(state, destination->classes);
+			seen = worst_way(state, destination->classes & ~work->unseen);
+		}
+		weigh_path(&work->out->path[slot->path], needs[slot->needs_at], worth, seen,
+		           &outcome, &highest);
 	}
 	outcome.needs = (uint8_t)(highest.in_fact > CATEGORY_LEAST    ? highest.in_fact
 	                          : highest.on_paper > CATEGORY_LEAST ? highest.on_paper
 	                                                              : highest.at_all);
 	add_outcome(work, &work->outcomes, &outcome);
+}
+
+/** What each fluid needs; where the undertaker has decided, that alone counts. */
+static const unsigned char *needs_of(const struct work *work, diagram leaf)
+{
+	if (work->decided != 0)
+		return work->decided_needs;
+	return diagram_leaf_bytes(work->kind_reading->subject->store, leaf);
 }
 
 /** Subjects that share no live question any more: every leaf of one goes with every state of the
@@ -420,10 +396,8 @@ static void combine(struct work *work)
 	const struct reading *kind = work->kind_reading;
 
 	for (size_t k = 0; k < kind->leaf_count; k++) {
-		const unsigned char *leaf = diagram_leaf_bytes(kind->subject->store, kind->leaf[k]);
-		needs_table needs;
+		const unsigned char *needs = needs_of(work, kind->leaf[k]);
 
-		expand_needs(work, leaf, needs);
 		widen_fluids(work, needs);
 		for (size_t s = 0; s < states.count; s++) {
 			if (++work->steps > STEPS_MOST)
@@ -536,80 +510,87 @@ void work_enumerate(struct work *work)
 
 /* -- paths ------------------------------------------------------------------------------ */
 
-static int path_slot(struct work *work, const struct destination *destination, unsigned fluid,
-                     enum mechanism mechanism)
+/** The path that an earlier combination of feeds has made; else a new one. */
+static size_t find_path(struct work *work, const struct path *like)
 {
 	struct assessment *out = work->out;
 	struct path *grown;
 
-	for (size_t i = 0; i < out->path_count; i++) {
+	for (size_t i = 0; i < work->earlier_paths; i++) {
 		const struct path *path = &out->path[i];
 
-		if (path->fluid == fluid && path->inlet_index == destination->inlet &&
-		    path->mechanism == mechanism && strcmp(path->to, destination->to) == 0)
-			return (int)i;
+		if (path->fluid == like->fluid && path->inlet_index == like->inlet_index &&
+		    path->mechanism == like->mechanism && strcmp(path->to, like->to) == 0)
+			return i;
 	}
 	grown = arena_grow(work->arena, out->path, out->path_count, &work->path_room,
 	                   sizeof *grown);
 	if (!grown) {
 		work->no_memory = true;
-		return -1;
+		return 0;
 	}
 	out->path = grown;
-	grown[out->path_count] = (struct path){.fluid = fluid,
-	                                       .inlet = destination->inlet_item,
-	                                       .inlet_index = destination->inlet,
-	                                       .mechanism = mechanism,
-	                                       .to = destination->to,
-	                                       .to_part = destination->to_part};
-	return (int)out->path_count++;
+	out->path[out->path_count] = *like;
+	return out->path_count++;
 }
 
-/** What each fluid could need at most, whatever the answers: a path where nothing ever comes is
- * none. */
-static void most_needed(struct work *work, needs_table most)
+static void add_slot(struct work *work, size_t d, size_t n, enum mechanism mechanism)
+{
+	const struct destination *destination = &work->destination[d];
+	struct path path = {.fluid = work->out->fluid[n].fluid,
+	                    .inlet = destination->inlet_item,
+	                    .inlet_index = destination->inlet,
+	                    .mechanism = mechanism,
+	                    .to = destination->to,
+	                    .to_part = destination->to_part};
+	struct slot *slot = &work->slot[work->slot_count++];
+
+	slot->destination = d;
+	slot->needs_at = subject_needs_at(work->kind->inlet_count, (unsigned)n, destination->inlet,
+	                                  mechanism);
+	slot->path = find_path(work, &path);
+	work->destination[d].counts = true;
+}
+
+/** What could be needed at most, whatever the answers: a path where nothing ever comes is none. */
+static void most_needed(const struct work *work, unsigned char *most, size_t width)
 {
 	const struct reading *kind = work->kind_reading;
 
-	memset(most, CATEGORY_LEAST, sizeof(needs_table));
+	memset(most, CATEGORY_LEAST, width);
 	for (size_t k = 0; k < kind->leaf_count; k++) {
-		const uint8_t *one;
-		uint8_t *all = &most[0][0][0];
-		needs_table needs;
+		const unsigned char *needs = needs_of(work, kind->leaf[k]);
 
-		expand_needs(work, diagram_leaf_bytes(kind->subject->store, kind->leaf[k]), needs);
-		one = &needs[0][0][0];
-		for (size_t i = 0; i < sizeof needs; i++)
-			all[i] = one[i] > all[i] ? one[i] : all[i];
+		for (size_t i = 0; i < width; i++)
+			most[i] = needs[i] > most[i] ? needs[i] : most[i];
 	}
-}
-
-bool work_destination_counts(const struct work *work, size_t destination)
-{
-	for (unsigned s = 0; s < SLOTS_A_DESTINATION; s++)
-		if (work->slot[destination * SLOTS_A_DESTINATION + s] >= 0)
-			return true;
-	return false;
 }
 
 bool work_find_paths(struct work *work)
 {
-	needs_table most;
+	size_t inlets = work->kind->inlet_count, fluids = work->out->fluid_count;
+	unsigned char most[FLUIDS_MOST * INLETS_MOST * MECHANISM_COUNT];
 
-	most_needed(work, most);
-	work->slot = arena_take(work->arena, (work->destination_count * SLOTS_A_DESTINATION + 1) *
-	                                             sizeof *work->slot);
+	most_needed(work, most, fluids * inlets * MECHANISM_COUNT);
+	work->slot_count = 0;
+	work->earlier_paths = work->out->path_count;
+	work->slot = arena_take(work->arena, (work->destination_count * fluids * MECHANISM_COUNT +
+	                                      1) * sizeof *work->slot);
 	if (!work->slot)
 		return false;
 	for (size_t d = 0; d < work->destination_count; d++)
-		for (unsigned s = 0; s < SLOTS_A_DESTINATION; s++) {
-			unsigned f = s / MECHANISM_COUNT, m = s % MECHANISM_COUNT;
+		for (size_t n = 0; n < fluids; n++)
+			for (unsigned m = 0; m < MECHANISM_COUNT; m++) {
+				size_t at = subject_needs_at(inlets, (unsigned)n,
+				                             work->destination[d].inlet,
+				                             (enum mechanism)m);
 
-			work->slot[d * SLOTS_A_DESTINATION + s] =
-			        most[f][work->destination[d].inlet][m] > CATEGORY_LEAST
-			                ? path_slot(work, &work->destination[d], f,
-			                            (enum mechanism)m)
-			                : -1;
-		}
+				if (most[at] > CATEGORY_LEAST)
+					add_slot(work, d, n, (enum mechanism)m);
+			}
+	work->unseen = 0;
+	for (size_t c = 0; c < work->way_count; c++)
+		if (work->way[c].unseen)
+			work->unseen |= UINT32_C(1) << c;
 	return !work->no_memory;
 }

@@ -156,6 +156,11 @@ static void find_decision(struct work *work)
 			work->decided_by |= work->kind->row[r].by;
 	if (work->decided_by == 0)
 		work->decided_by = 1 << BACK_PRESSURE | 1 << BACK_SIPHONAGE;
+	for (size_t i = 0; i < work->kind->inlet_count; i++)
+		for (unsigned m = 0; m < MECHANISM_COUNT; m++)
+			work->decided_needs[i * MECHANISM_COUNT + m] =
+			        (work->decided_by >> m) & 1 ? (unsigned char)work->decided
+			                                    : CATEGORY_LEAST;
 }
 
 static bool list_fluids(struct work *work)

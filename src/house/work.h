@@ -31,6 +31,12 @@ struct destination {
 	const char *to;
 	bool to_part;
 	uint32_t classes; /* bit c: way c leads there */
+	bool counts;      /* something could need it */
+};
+
+/* Where one figure of the kind's leaf meets one place that it could get to. */
+struct slot {
+	size_t destination, needs_at, path;
 };
 
 /* One thing whose worth counts on some ways. */
@@ -87,6 +93,7 @@ struct work {
 	size_t stand_in_count, stand_in_room;
 	int decided;                 /* the undertaker's category, 0: none */
 	uint8_t decided_by;
+	unsigned char decided_needs[INLETS_MOST * MECHANISM_COUNT]; /* as a leaf of one fluid */
 
 	/* of the combination of feeds at hand */
 	size_t feed[INLETS_MOST];
@@ -96,7 +103,9 @@ struct work {
 	size_t destination_count, destination_room;
 	struct device *device;
 	size_t device_count, device_room;
-	int *slot; /* destination x (fluid or undertaker) x mechanism -> index of a path, or -1 */
+	struct slot *slot;           /* by destination */
+	size_t slot_count, earlier_paths;
+	uint32_t unseen;             /* ways on which nobody could see what is fitted */
 
 	/* over all */
 	size_t path_room;
@@ -132,7 +141,6 @@ const struct item *work_stand_in(struct work *work, const struct item *point, co
 
 /* enumerate.c: what could need a path; then adds the outcomes of all completions. */
 bool work_find_paths(struct work *work);
-bool work_destination_counts(const struct work *work, size_t destination); /* something could need it */
 void work_enumerate(struct work *work);
 void work_add_outcomes(struct work *work, struct outcomes *to, const struct outcomes *from);
 
