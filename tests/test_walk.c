@@ -1,6 +1,8 @@
 #include "chance.h"
 #include "walk_drive.h"
 
+#include "tundish/store/survey_read.h"
+#include "tundish/store/survey_write.h"
 #include "tundish/walk/requests.h"
 
 /* From nothing to the form of a kitchen mixer, on its first question that matters. */
@@ -99,84 +101,126 @@ struct deed {
 #define SAYS_KITCHEN "rooms/kitchen=\nkitchen/name=Kitchen\n"
 #define SAYS_MIXER   SAYS_KITCHEN "kitchen/points/K1=\nK1/kind=kitchen_mixer\n"
 #define SAYS_COLD    SAYS_MIXER "K1/inlets/cold=\n"
+#define SAYS_FIXED   SAYS_MIXER "K1/answers/spout=fixed\nK1/answers/hose_in_sink=no\n"
+#define SAYS_COLD_EB "K1/inlets/cold=\nK1/inlets/cold/protection/K1a=\nK1a/type=EB\n"
 #define TO_FITTED    MIXER "1 Space 2 Space "
 #define SAYS_TWO     SAYS_MIXER "K1/answers/spout=fixed\nK1/answers/mixes=at_outlet\n"
 
 static const struct deed deeds[] = {
-        {"nothing pressed",                               "",                                                         "",                                              "Begin here"                     },
-        {"a choice by its number",                        "Down 2",                                                   "premises/nation=wales\n",                       "Wales"                          },
-        {"a choice by its first letters",                 "Down Enter \"sc\" Enter",                                  "premises/nation=scotland\n",
-         NULL                                                                                                                                                                                           },
-        {"a choice by its number in the list",            "Down Enter 4",                                             "premises/nation=northern_ireland\n",
-         NULL                                                                                                                                                                                           },
-        {"a choice by going down the list",               "Down Enter Down Enter",                                    "premises/nation=wales\n",
-         NULL                                                                                                                                                                                           },
-        {"a list left with Esc",                          "Down Enter Down Esc",                                      "",                                              "[ ]"                            },
-        {"letters that nothing starts with take nothing", "Down Enter \"xyz\" Enter Esc",                             "",                                              NULL                             },
-        {"yes by y",                                      "Down Down y",                                              "supply/supply_shared=yes\n",                    NULL                             },
-        {"no by N (Caps Lock)",                           "Down Down N",                                              "supply/supply_shared=no\n",                     NULL                             },
-        {"cannot tell by t",                              "Down Down t",                                              "supply/supply_shared=cannot_tell\n",            "cannot tell"                    },
-        {"t where it is no answer",                       "Down t",                                                   "",                                              "That is no answer here"         },
-        {"a number that has no such option",              "Down 7",                                                   "",                                              "There is no number 7"           },
-        {"an answer taken back",                          "Down 2 Up x",                                              "",                                              NULL                             },
-        {"an answer emptied",                             "\"x\" Enter Ctrl-U Enter",                                 "",                                              NULL                             },
-        {"text of any script",                            "Enter \"Küche 漢字\" Enter",                            "premises/name=Küche 漢字\n",                 NULL                             },
+        {"nothing pressed",                                 "",                                                              "",                                              "Begin here"                     },
+        {"a choice by its number",                          "Down 2",                                                        "premises/nation=wales\n",                       "Wales"                          },
+        {"a choice by its first letters",                   "Down Enter \"sc\" Enter",                                       "premises/nation=scotland\n",
+         NULL                                                                                                                                                                                                  },
+        {"a choice by its number in the list",              "Down Enter 4",                                                  "premises/nation=northern_ireland\n",
+         NULL                                                                                                                                                                                                  },
+        {"a choice by going down the list",                 "Down Enter Down Enter",                                         "premises/nation=wales\n",
+         NULL                                                                                                                                                                                                  },
+        {"a list left with Esc",                            "Down Enter Down Esc",                                           "",                                              "[ ]"                            },
+        {"letters that nothing starts with take nothing",   "Down Enter \"xyz\" Enter Esc",                                  "",                                              NULL                             },
+        {"yes by y",                                        "Down Down Down y",                                              "supply/supply_shared=yes\n",                    NULL                             },
+        {"no by N (Caps Lock)",                             "Down Down Down N",                                              "supply/supply_shared=no\n",                     NULL                             },
+        {"cannot tell by t",                                "Down Down Down t",                                              "supply/supply_shared=cannot_tell\n",
+         "cannot tell"                                                                                                                                                                                         },
+        {"t where it is no answer",                         "Down t",                                                        "",                                              "That is no answer here"         },
+        {"a number that has no such option",                "Down 7",                                                        "",                                              "There is no number 7"           },
+        {"an answer taken back",                            "Down 2 Up x",                                                   "",                                              NULL                             },
+        {"an answer emptied",                               "\"x\" Enter Ctrl-U Enter",                                      "",                                              NULL                             },
+        {"text of any script",                              "Enter \"Küche 漢字\" Enter",                                 "premises/name=Küche 漢字\n",                 NULL                             },
         {"text mended with the keys of a line",
-         "Enter \"one two\" Ctrl-W \"2\" Ctrl-A Delete \"O\" Ctrl-E Backspace \"!\" Enter",                           "premises/name=One !\n",                         NULL                             },
-        {"a command letter is text in a field",           "Enter \"q?\" Enter",                                       "premises/name=q?\n",                            NULL                             },
-        {"a number in its unit",                          "Down Down Down 3 \"20\" Enter",
-         "supply/static_pressure_kpa=320\n",                                                                                                                           "320 kPa (3.2 bar)"              },
-        {"a number in another unit",                      "Down Down Down \"3.2 bar\" Enter",
-         "supply/static_pressure_kpa=320\n",                                                                                                                           NULL                             },
-        {"a number out of its range is said and stays",   "Down Down Down \"99999\" Enter",                           "",                                              "! "                             },
-        {"a wrong value mended",                          "Down Down Down \"3200x\" Enter Backspace Backspace Enter",
-         "supply/static_pressure_kpa=320\n",                                                                                                                           NULL                             },
-        {"Tab keeps what is typed",                       "Down Down Down 3 Tab 1",
-         "supply/static_pressure_kpa=3\nsupply/stop_valve=works\n",                                                                                                    NULL                             },
-        {"a part",                                        "a 1 \"Flat\" Enter 1",                                     "parts/flat=\nflat/name=Flat\nflat/use=house\n", NULL                             },
-        {"two of one name get refs of their own",         "a 1 \"Flat\" Enter a 1 \"Flat\" Enter",
-         "parts/flat=\nflat/name=Flat\nparts/flat1=flat\nflat1/name=Flat\n",                                                                                           NULL                             },
-        {"a name without a letter that a ref can have",   "a 1 \"漢字\" Enter",
-         "parts/part=\npart/name=漢字\n",                                                                                                                            NULL                             },
-        {"a branch, and what feeds it",                   "a 2 \"cold\" Enter Enter 1",
-         "branches/cold=\ncold/name=cold\ncold/from=main\n",                                                                                                           "the main"                       },
-        {"a whole-site protection",                       "a 3 \"BA\" Enter",                                         "supply/protection/W1=\nW1/type=BA\n",
-         "BA Reduced pressure zone valve"                                                                                                                                                               },
-        {"a room",                                        KITCHEN,                                                    SAYS_KITCHEN,                                    "nothing in it yet"              },
-        {"a name is needed",                              "Esc End Enter Enter Esc",                                  "",                                              NULL                             },
-        {"a point, its kind found by its first letters",  MIXER,                                                      SAYS_MIXER,                                      "K1 Kitchen mixer"               },
-        {"nothing fitted by 0, where it is asked",        TO_FITTED "0",
-         SAYS_TWO "K1/inlets/cold=\nK1/inlets/cold/protection=nothing\n",                                                                                              "nothing"                        },
-        {"whether anything is fitted can't be seen",      TO_FITTED "t",
-         SAYS_TWO "K1/inlets/cold=\nK1/inlets/cold/protection=cannot_tell\n",                                                                                          "cannot tell"                    },
-        {"0 on another line says where it is for",        MIXER "0",                                                  SAYS_MIXER,                                      "0 says that nothing"            },
-        {"what was said of an inlet, taken back",         TO_FITTED "0 Up x",                                         SAYS_TWO "K1/inlets/cold=\n",
-         NULL                                                                                                                                                                                           },
-        {"a protection",                                  TO_FITTED "Enter \"EB\" Enter",
-         SAYS_TWO "K1/inlets/cold=\nK1/inlets/cold/protection/K1a=\nK1a/type=EB\n",                                                                                    "EB"                             },
+         "Enter \"one two\" Ctrl-W \"2\" Ctrl-A Delete \"O\" Ctrl-E Backspace \"!\" Enter",                                  "premises/name=One !\n",                         NULL                             },
+        {"a command letter is text in a field",             "Enter \"q?\" Enter",                                            "premises/name=q?\n",                            NULL                             },
+        {"a number in its unit",                            "Down Down Down Down 3 \"20\" Enter",
+         "supply/static_pressure_kpa=320\n",                                                                                                                                  "320 kPa (3.2 bar)"              },
+        {"a number in another unit",                        "Down Down Down Down \"3.2 bar\" Enter",
+         "supply/static_pressure_kpa=320\n",                                                                                                                                  NULL                             },
+        {"a number out of its range is said and stays",     "Down Down Down Down \"99999\" Enter",                           "",
+         "! "                                                                                                                                                                                                  },
+        {"a wrong value mended",                            "Down Down Down Down \"3200x\" Enter Backspace Backspace Enter",
+         "supply/static_pressure_kpa=320\n",                                                                                                                                  NULL                             },
+        {"Tab keeps what is typed",                         "Down Down Down Down 3 Tab 1",
+         "supply/static_pressure_kpa=3\nsupply/stop_valve=works\n",                                                                                                           NULL                             },
+        {"a part",                                          "a 1 \"Flat\" Enter 1",                                          "parts/flat=\nflat/name=Flat\nflat/use=house\n", NULL                             },
+        {"two of one name get refs of their own",           "a 1 \"Flat\" Enter a 1 \"Flat\" Enter",
+         "parts/flat=\nflat/name=Flat\nparts/flat1=flat\nflat1/name=Flat\n",                                                                                                  NULL                             },
+        {"a name without a letter that a ref can have",     "a 1 \"漢字\" Enter",
+         "parts/part=\npart/name=漢字\n",                                                                                                                                   NULL                             },
+        {"a branch, and what feeds it",                     "a 2 \"cold\" Enter Enter 1",
+         "branches/cold=\ncold/name=cold\ncold/from=main\n",                                                                                                                  "the main"                       },
+        {"a whole-site protection",                         "a 3 \"BA\" Enter",                                              "supply/protection/W1=\nW1/type=BA\n",
+         "BA Reduced pressure zone valve"                                                                                                                                                                      },
+        {"a room",                                          KITCHEN,                                                         SAYS_KITCHEN,                                    "nothing in it yet"              },
+        {"a name is needed",                                "Esc End Enter Enter Esc",                                       "",                                              NULL                             },
+        {"a point, its kind found by its first letters",    MIXER,                                                           SAYS_MIXER,                                      "K1 Kitchen mixer"               },
+        {"nothing fitted by 0, where it is asked",          TO_FITTED "0",
+         SAYS_TWO "K1/inlets/cold=\nK1/inlets/cold/protection=nothing\n",                                                                                                     "nothing"                        },
+        {"whether anything is fitted can't be seen",        TO_FITTED "t",
+         SAYS_TWO "K1/inlets/cold=\nK1/inlets/cold/protection=cannot_tell\n",                                                                                                 "cannot tell"                    },
+        {"0 on another line says where it is for",          MIXER "0",                                                       SAYS_MIXER,                                      "0 says that nothing"            },
+        {"what was said of an inlet, taken back",           TO_FITTED "0 Up x",                                              SAYS_TWO "K1/inlets/cold=\n",
+         NULL                                                                                                                                                                                                  },
+        {"a protection",                                    TO_FITTED "Enter \"EB\" Enter",
+         SAYS_TWO "K1/inlets/cold=\nK1/inlets/cold/protection/K1a=\nK1a/type=EB\n",                                                                                           "EB"                             },
         {"a second one, before the first in the flow",
          TO_FITTED "Enter \"EB\" Enter Home "
-                   "Space Space Space Up Up Up a 1 \"EA\" Enter",                                                     NULL,                                            NULL                             },
-        {"what feeds an inlet that the survey lacks",     MIXER "Space Space Space Space Up 1",
-         SAYS_MIXER "K1/inlets/cold=\nK1/inlets/cold/fed_by=main\n",                                                                                                   "the main"                       },
-        {"one of several, not known which",               MIXER "Enter Down + Down + Enter",
-         SAYS_MIXER "K1/answers/spout=swivel, folds_down\n",                                                                                                           "swivels or folds down"          },
-        {"an action taken",                               MIXER "a 1 1",
-         SAYS_MIXER "K1/action_taken/A1=\nK1/action_taken/A1/what=isolated\n",                                                                                         "isolated"                       },
-        {"another name for a room",                       KITCHEN "e Ctrl-U \"Scullery\" Enter",
-         "rooms/kitchen=\nkitchen/name=Scullery\n",                                                                                                                    "Scullery"                       },
-        {"a name for a point",                            MIXER "e \"by the window\" Enter",
-         SAYS_MIXER "K1/name=by the window\n",                                                                                                                         "K1 Kitchen mixer, by the window"},
-        {"a room taken out with all it holds",            MIXER "Esc Up d y",                                         "",                                              "is removed"                     },
-        {"taking out asks, and no is the default",        MIXER "d Enter",                                            SAYS_MIXER,                                      "Kept."                          },
-        {"undo",                                          "Down 2 u",                                                 "",                                              "Taken back"                     },
-        {"undo of a room with all it holds",              MIXER "1 Esc Up d y u",
-         SAYS_MIXER "K1/answers/spout=fixed\n",                                                                                                                        "Kitchen mixer"                  },
-        {"redo",                                          "Down 2 u Ctrl-R",                                          "premises/nation=wales\n",                       "Made again"                     },
-        {"a change after undo ends redo",                 "Down 2 u 3 Ctrl-R",                                        "premises/nation=scotland\n",
-         "Nothing to make again"                                                                                                                                                                        },
-        {"undo past the first",                           "u",                                                        "",                                              "Nothing to take back"           },
-        {"q with nothing changed asks nothing",           "q",                                                        "",                                              NULL                             },
+                   "Space Space Space Up Up Up a 1 \"EA\" Enter",                                                            NULL,                                            NULL                             },
+        {"what feeds an inlet that the survey lacks",       MIXER "Space Space Space Space Up 1",
+         SAYS_MIXER "K1/inlets/cold=\nK1/inlets/cold/fed_by=main\n",                                                                                                          "the main"                       },
+        {"one of several, not known which",                 MIXER "Enter Down + Down + Enter",
+         SAYS_MIXER "K1/answers/spout=swivel, folds_down\n",                                                                                                                  "swivels or folds down"          },
+        {"an action taken",                                 MIXER "a 1 1",
+         SAYS_MIXER "K1/action_taken/A1=\nK1/action_taken/A1/what=isolated\n",                                                                                                "isolated"                       },
+        {"another name for a room",                         KITCHEN "e Ctrl-U \"Scullery\" Enter",
+         "rooms/kitchen=\nkitchen/name=Scullery\n",                                                                                                                           "Scullery"                       },
+        {"a name for a point",                              MIXER "e \"by the window\" Enter",
+         SAYS_MIXER "K1/name=by the window\n",                                                                                                                                "K1 Kitchen mixer, by the window"},
+        {"a room taken out with all it holds",              MIXER "Esc Up d y",                                              "",                                              "is removed"                     },
+        {"taking out asks, and no is the default",          MIXER "d Enter",                                                 SAYS_MIXER,                                      "Kept."                          },
+        {"undo",                                            "Down 2 u",                                                      "",                                              "Taken back"                     },
+        {"undo of a room with all it holds",                MIXER "1 Esc Up d y u",
+         SAYS_MIXER "K1/answers/spout=fixed\n",                                                                                                                               "Kitchen mixer"                  },
+        {"redo",                                            "Down 2 u Ctrl-R",                                               "premises/nation=wales\n",                       "Made again"                     },
+        {"a change after undo ends redo",                   "Down 2 u 3 Ctrl-R",                                             "premises/nation=scotland\n",
+         "Nothing to make again"                                                                                                                                                                               },
+        {"undo past the first",                             "u",                                                             "",                                              "Nothing to take back"           },
+        {"another like it, next to it",                     MIXER "1 n c",
+         SAYS_FIXED "kitchen/points/K2=K1\nK2/kind=kitchen_mixer\nK2/answers/spout=fixed\n"
+                    "K2/answers/hose_in_sink=no\n",                                                                                                                           "Like K1"                        },
+        {"what is said of one alone is not copied",         MIXER "1 Up Up 1 Esc e \"left\" Enter c",
+         SAYS_MIXER "K1/answers/spout=fixed\nK1/seen=yes\nK1/name=left\n"
+                    "kitchen/points/K2=K1\nK2/kind=kitchen_mixer\nK2/answers/spout=fixed\n",                                                                                  NULL                             },
+        {"a copy has refs of its own for what is fitted",   TO_FITTED "Enter \"EB\" Enter c",
+         SAYS_TWO SAYS_COLD_EB
+         "kitchen/points/K2=K1\nK2/kind=kitchen_mixer\nK2/answers/spout=fixed\n"
+         "K2/answers/mixes=at_outlet\nK2/inlets/cold=\n"
+         "K2/inlets/cold/protection/K2a=\nK2a/type=EB\n",                                                                                                                     NULL                             },
+        {"the answers of the last of its kind, where open", MIXER "1 n Esc a 1 \"kit\" Enter 2 r",
+         SAYS_FIXED "kitchen/points/K2=K1\nK2/kind=kitchen_mixer\nK2/answers/spout=swivel\n"
+                    "K2/answers/hose_in_sink=no\n",                                                                                                                           "as in K1"                       },
+        {"the first of its kind has none before it",        MIXER "r",                                                       SAYS_MIXER,                                      "no other one"                   },
+        {"one more in a room",                              MIXER "1 Esc Up r",
+         SAYS_MIXER "K1/answers/spout=fixed\nkitchen/points/K2=K1\nK2/kind=kitchen_mixer\n"
+                    "K2/answers/spout=fixed\n",                                                                                                                               NULL                             },
+        {"a room with all that is in it",                   MIXER "1 Esc Up c \"Scullery\" Enter",
+         SAYS_MIXER "K1/answers/spout=fixed\nrooms/scullery=kitchen\nscullery/name=Scullery\n"
+                    "scullery/points/S1=\nS1/kind=kitchen_mixer\nS1/answers/spout=fixed\n",                                                                                   "Like Kitchen"                   },
+        {"a copy undone in one",                            MIXER "1 Esc Up c \"Scullery\" Enter u",
+         SAYS_MIXER "K1/answers/spout=fixed\n",                                                                                                                               NULL                             },
+        {"to another room",                                 MIXER "1 Esc a 2 \"Larder\" Enter Up m Enter",
+         SAYS_KITCHEN "rooms/larder=kitchen\nlarder/name=Larder\nlarder/points/K1=\n"
+                      "K1/kind=kitchen_mixer\nK1/answers/spout=fixed\n",                                                                                                      "is in Larder now"               },
+        {"to another room and back",                        MIXER "1 Esc a 2 \"Larder\" Enter Up m Enter u",
+         SAYS_MIXER "K1/answers/spout=fixed\nrooms/larder=kitchen\nlarder/name=Larder\n",                                                                                     NULL                             },
+        {"no other room to move to",                        MIXER "m",                                                       SAYS_MIXER,                                      "There is no other room"         },
+        {"a point before the one before it",                MIXER "Esc a 1 \"out\" Enter Esc <",
+         SAYS_KITCHEN "kitchen/points/K2=\nK2/kind=outside_tap\nkitchen/points/K1=K2\n"
+                      "K1/kind=kitchen_mixer\n",                                                                                                                              "stands before"                  },
+        {"and after it again",                              MIXER "Esc a 1 \"out\" Enter Esc < >",
+         SAYS_MIXER "kitchen/points/K2=K1\nK2/kind=outside_tap\n",                                                                                                            "stands after"                   },
+        {"the first stays the first",                       MIXER "Esc <",                                                   SAYS_MIXER,                                      "the first already"              },
+        {"a protection nearer to the supply",               TO_FITTED "Enter \"EB\" Enter a 1 \"EA\" Enter <",
+         SAYS_TWO "K1/inlets/cold=\nK1/inlets/cold/protection/K1b=\nK1b/type=EA\n"
+                  "K1/inlets/cold/protection/K1a=K1b\nK1a/type=EB\n",                                                                                                         NULL                             },
+        {"q with nothing changed asks nothing",             "q",                                                             "",                                              NULL                             },
 };
 
 START_TEST(keys_make_the_survey)
@@ -228,7 +272,7 @@ START_TEST(list_shows_the_verdict_of_what_it_is_on)
 	struct drive d;
 
 	drive_begin(&d, 24, 80, true);
-	drive(&d, TO_FITTED "Enter \"ED\" Enter Down Down Down Enter");
+	drive(&d, TO_FITTED "Enter \"ED\" Enter Down Enter");
 	/* the checks of a double check: sound, then taken out */
 	drive_expect(&d, "How are the checks?", "the list is open");
 	drive_expect(&d, "in fact  ==========3", "sound");
@@ -300,6 +344,28 @@ START_TEST(space_visits_what_can_move_the_verdict)
 }
 END_TEST
 
+START_TEST(what_cannot_move_the_verdict_folds_away)
+{
+	struct drive d;
+
+	drive_begin(&d, 50, 80, true);
+	drive(&d, MIXER "3 Down 2 Space 0 Space 0 Home");
+	drive_expect(&d, "When was it put in?", "shown");
+	drive_expect(&d, "Do hot and cold come", "shown");
+	drive(&d, "z");
+	ck_assert_uint_eq(times_shown(&d, "When was it put in?"), 0);
+	ck_assert_uint_eq(times_shown(&d, "Do hot and cold come"), 0);
+	drive_expect(&d, "What kind of spout?", "answered: stays");
+	drive_expect(&d, "* Is a hose", "can move it: stays");
+	ck_assert_uint_eq(times_shown(&d, "The undertaker says"), 0);
+	drive(&d, "Down Down Down Down");
+	drive_expect(&d, ">  What is fitted", "nothing hidden gets the focus");
+	drive(&d, "z");
+	drive_expect(&d, "Do hot and cold come", "shown again");
+	drive_end(&d);
+}
+END_TEST
+
 START_TEST(space_leads_to_the_premises_where_the_verdict_hangs_on_them)
 {
 	struct drive d;
@@ -360,7 +426,8 @@ static const struct leaving leavings[] = {
         {"discard",                                    "Down 2 q d",                       false, 0, 1, WALK_LEAVING_DISCARD, NULL           },
         {"saved, then leave",                          "Down 2 s q",                       false, 1, 1, WALK_LEAVING_SAVED,   NULL           },
         {"a failed save stays unsaved",                "Down 2 s q",                       true,  1, 0, 0,                    "Not saved yet"},
-        {"undo back to the saved state",               "Down 2 s y u q",                   false, 1, 1, WALK_LEAVING_SAVED,   NULL           },
+        {"undo back to the saved state",               "Down 2 s Down y u q",              false, 1, 1, WALK_LEAVING_SAVED,
+         NULL                                                                                                                                },
         {"a changed past is not the saved state",      "Down 2 s u 3 q",                   false, 1, 0, 0,
          "Not saved yet"                                                                                                                     },
         {"Ctrl-S in a field saves and leaves it open", "Enter \"abc\" Ctrl-S \"d\" Enter", false, 1,
@@ -392,12 +459,12 @@ END_TEST
 /* -- any keys -------------------------------------------------------------------------------- */
 
 static const char *const monkey_words[] = {
-        "Up",    "Down",      "Down",   "Down",    "Enter",  "Enter",   "Tab", "Shift-Tab",
-        "Left",  "Right",     "PgUp",   "PgDn",    "Home",   "End",     "Esc", "Space",
-        "Space", "Backspace", "Delete", "Ctrl-U",  "a",      "a",       "1",   "2",
-        "3",     "4",         "0",      "t",       "x",      "y",       "n",   "u",
-        "e",     "d",         "v",      "?",       "Ctrl-R", "Ctrl-G",  "+",   "j",
-        "k",     "é",         "\"ED\"", "\"kit\"", "\"7\"",  "\"out\"", "s",
+        "Up",      "Down",   "Down", "Down", "Enter", "Enter", "Tab",    "Shift-Tab", "Left",
+        "Right",   "PgUp",   "PgDn", "Home", "End",   "Esc",   "Space",  "Space",     "Backspace",
+        "Delete",  "Ctrl-U", "a",    "a",    "1",     "2",     "3",      "4",         "0",
+        "t",       "x",      "y",    "n",    "u",     "e",     "d",      "v",         "?",
+        "Ctrl-R",  "Ctrl-G", "+",    "j",    "k",     "é",     "\"ED\"", "\"kit\"",   "\"7\"",
+        "\"out\"", "s",      "r",    "c",    "m",     "<",     ">",      "z",
 };
 
 enum { MONKEY_KEYS = 400 };
@@ -476,6 +543,64 @@ START_TEST(committed_changes_replayed_make_the_survey)
 	free(made);
 	drive_end(&d);
 	survey_finish(&replayed);
+}
+END_TEST
+
+/* An answer that its item is not asked any more since it became another kind: kept in the file, and
+ * not read. */
+static bool is_forgotten(const struct survey *survey, const struct change *change)
+{
+	const char *id = strrchr(change->where, '/');
+	const struct item *item = survey_find(survey, change->where, strcspn(change->where, "/"));
+	struct arena arena = {0};
+	struct asked asked;
+	bool is_asked = false;
+
+	if (change->after != NULL || id == NULL || item == NULL ||
+	    !survey_asked(survey, item, &arena, &asked))
+		return false;
+	for (size_t i = 0; i < asked.count; i++)
+		is_asked |= strcmp(drive_book.question[asked.question[i]].id, id + 1) == 0;
+	arena_finish(&arena);
+	return !is_asked;
+}
+
+/* And the file has to take whatever the walk can make. */
+START_TEST(what_any_keys_made_is_written_and_read_again)
+{
+	struct chance chance = {(uint64_t)_i + 200};
+	struct source nothing = {"new.yaml", "", 0}, written = {"new.yaml", NULL, 0};
+	struct survey again = {0};
+	struct arena arena = {0};
+	struct faults faults;
+	struct err err = {0};
+	struct changes differs;
+	struct drive d;
+	char *text;
+
+	faults_init(&faults, &arena);
+	drive_begin(&d, 24, 80, true);
+	drive(&d, _i % 2 == 0 ? TO_FITTED "Enter \"EB\" Enter" : MIXER);
+	for (int round = 0; round < 4 && d.leaves == 0; round++) {
+		monkey(&d, &chance);
+		ck_assert_msg(
+		        survey_write(&d.survey, &nothing, &arena, &text, &written.length, &err),
+		        "seed %d: %s", _i + 200, err.message);
+		written.text = text;
+		ck_assert_msg(survey_read(&again, &drive_book, &written, &faults),
+		              "seed %d: %s\n%s", _i + 200,
+		              faults.count > 0 ? faults.item[0].message : "?", text);
+		ck_assert(survey_compare(&d.survey, &again, &arena, &differs));
+		for (size_t i = 0; i < differs.count; i++)
+			ck_assert_msg(is_forgotten(&d.survey, &differs.item[i]),
+			              "seed %d: %s was %s, read as %s", _i + 200,
+			              differs.item[i].where, differs.item[i].before,
+			              differs.item[i].after);
+		nothing = written;
+	}
+	survey_finish(&again);
+	drive_end(&d);
+	arena_finish(&arena);
 }
 END_TEST
 
@@ -601,12 +726,14 @@ static Suite *walk_suite(void)
 	tcase_add_test(verdict, list_shows_the_verdict_of_what_it_is_on);
 	tcase_add_test(verdict, what_may_be_fitted_moves_the_verdict_before_it_is_taken);
 	tcase_add_test(verdict, space_visits_what_can_move_the_verdict);
+	tcase_add_test(verdict, what_cannot_move_the_verdict_folds_away);
 	tcase_add_test(verdict, space_leads_to_the_premises_where_the_verdict_hangs_on_them);
 	tcase_add_test(verdict, every_verdict_carries_the_caution);
 	tcase_add_loop_test(leave, leaves_as_asked, 0, sizeof(leavings) / sizeof(leavings[0]));
 	tcase_set_timeout(any, 60);
 	tcase_add_loop_test(any, undo_takes_any_keys_back_and_redo_makes_them_again, 0, 12);
 	tcase_add_loop_test(any, committed_changes_replayed_make_the_survey, 0, 12);
+	tcase_add_loop_test(any, what_any_keys_made_is_written_and_read_again, 0, 12);
 	tcase_add_test(any, any_size_loses_nothing_typed);
 	tcase_add_test(any, too_small_a_screen_says_so_and_waits);
 	tcase_add_test(text, paste_is_one_line_of_text);

@@ -23,12 +23,23 @@ static const char *new_where(struct walk *walk, const struct item *parent, enum 
 	return arena_print(arena, "%s/%s/%s", parent->ref, list, ref);
 }
 
-static struct item *put_item(struct walk *walk, struct item *parent, enum scope scope,
-                             const char *ref, const char *after)
+/* What hangs on a point moves its own verdict alone, unless others are fed through it. */
+bool shapes_house(const struct walk *walk, const struct item *parent, enum scope scope)
+{
+	const struct item *point = item_above(parent, SCOPE_POINT);
+
+	if (scope == SCOPE_POINT || point == NULL)
+		return true;
+	return point->of < walk->book->kind_count && walk->book->kind[point->of].stores;
+}
+
+struct item *put_item(struct walk *walk, struct item *parent, enum scope scope, const char *ref,
+                      const char *after)
 {
 	const char *where = ref == NULL ? NULL : new_where(walk, parent, scope, ref);
 
-	if (where == NULL || !step_change(walk, where, NULL, after, true))
+	if (where == NULL ||
+	    !step_change(walk, where, NULL, after, shapes_house(walk, parent, scope)))
 		return NULL;
 	for (size_t i = 0; i < parent->child_count; i++)
 		if (parent->child[i]->scope == scope && strcmp(parent->child[i]->ref, ref) == 0)
@@ -123,8 +134,8 @@ static const char *ref_of_protection(struct walk *walk, const struct item *paren
 	return stem == NULL ? NULL : survey_new_ref(walk->survey, stem, &walk->scratch);
 }
 
-static const char *new_ref(struct walk *walk, enum scope scope, const struct item *parent,
-                           const char *name)
+const char *new_ref(struct walk *walk, enum scope scope, const struct item *parent,
+                    const char *name)
 {
 	switch (scope) {
 	case SCOPE_PART:
@@ -246,7 +257,10 @@ static struct item *add_item(struct walk *walk, const char *text)
 	if (item == NULL || question == QUESTION_NONE || text[0] == '\0')
 		return item;
 	where = survey_where(walk->survey, item, question, &walk->scratch);
-	return where != NULL && step_change(walk, where, NULL, text, true) ? item : NULL;
+	return where != NULL && step_change(walk, where, NULL, text,
+	                                    shapes_house(walk, item, item->scope))
+	               ? item
+	               : NULL;
 }
 
 /* What is asked of the item and can move the verdict; else what is not answered. */
@@ -272,7 +286,7 @@ static void focus_open(struct walk *walk, const struct item *item)
 
 /* Where the new item is answered: rooms in the house, points on their own, all else where it was
  * added. */
-static void show_added(struct walk *walk, struct item *item)
+void show_added(struct walk *walk, struct item *item)
 {
 	house_focus(walk, item);
 	if (item->scope == SCOPE_ROOM) {

@@ -97,12 +97,13 @@ static const char *kept_text(struct walk *walk, const struct question *question,
 /* -- giving ---------------------------------------------------------------------------------- */
 
 /* The kind and what feeds it shape the house; all else that hangs on a point moves its own verdict
- * alone. */
+ * alone, unless others are fed through it. */
 static bool moves_whole(const struct walk *walk, const struct line *line)
 {
 	enum form form = walk->book->question[line->question].form;
 
-	return line->point == NULL || form == FORM_KIND || form == FORM_FEED;
+	return line->point == NULL || form == FORM_KIND || form == FORM_FEED ||
+	       shapes_house(walk, line->point, SCOPE_INLET);
 }
 
 static bool change_answer(struct walk *walk, const struct line *line, struct item *item,
@@ -189,7 +190,8 @@ bool answer_fitted(struct walk *walk, const struct line *line, const char *what)
 	where = arena_print(&walk->scratch, "%s/inlets/%s/protection", line->point->ref,
 	                    inlet->ref);
 	return step_end(walk,
-	                where != NULL && step_change(walk, where, fitted_text(inlet), what, false));
+	                where != NULL && step_change(walk, where, fitted_text(inlet), what,
+	                                             shapes_house(walk, inlet, SCOPE_PROTECTION)));
 }
 
 /* -- the open field -------------------------------------------------------------------------- */

@@ -69,15 +69,6 @@ static const char *line_value(struct walk *walk, const struct line *line)
 	return value == NULL ? "[ ]" : value;
 }
 
-static bool is_answered(const struct line *line)
-{
-	if (line->item == NULL)
-		return false;
-	if (line->form == LINE_FITTED)
-		return !line->item->nothing_said;
-	return item_answer(line->item, line->question) != NULL;
-}
-
 /* -- what the focused line shows below it ---------------------------------------------------- */
 
 /* One after the other on a line, none broken in two. */
@@ -187,20 +178,23 @@ static struct pane label_rows(struct walk *walk, const struct line *line, int co
 static int line_height(struct walk *walk, size_t at, int cols)
 {
 	const struct line *line = &walk->form.line[at];
-	int rows = (int)label_rows(walk, line, cols).count;
+	int rows;
 
+	if (line->hidden)
+		return 0;
+	rows = (int)label_rows(walk, line, cols).count;
 	if (at == walk->form.focus && line_can_focus(line))
 		rows += (int)more(walk, line, cols).count;
 	return rows;
 }
 
-static enum role label_role(const struct walk *walk, const struct line *line)
+static enum role label_role(struct walk *walk, const struct line *line)
 {
 	if (line->form == LINE_HEAD)
 		return ROLE_HEAD;
 	if (line->form == LINE_NOTE)
 		return ROLE_DIM;
-	if (has_value(line) && walk->form.item->scope == SCOPE_POINT && !is_answered(line) &&
+	if (has_value(line) && walk->form.item->scope == SCOPE_POINT && !line_is_answered(line) &&
 	    !line_is_asked(walk, line))
 		return ROLE_DIM;
 	return ROLE_PLAIN;
@@ -274,6 +268,7 @@ void draw_form(struct walk *walk, struct screen *screen, struct area area, bool 
 	struct item_form *form = &walk->form;
 	int start = 0, height = 0, row = area.row, before = 0;
 
+	form_fold(walk);
 	for (size_t i = 0; i < form->count; i++) {
 		int rows = line_height(walk, i, area.cols);
 
@@ -294,5 +289,6 @@ void draw_form(struct walk *walk, struct screen *screen, struct area area, bool 
 		form->top = start;
 	row -= form->top;
 	for (size_t i = 0; i < form->count; i++)
-		row = draw_line(walk, screen, area, i, row, active);
+		if (!form->line[i].hidden)
+			row = draw_line(walk, screen, area, i, row, active);
 }

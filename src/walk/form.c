@@ -7,9 +7,45 @@
 
 /* -- the form as a whole --------------------------------------------------------------------- */
 
+bool line_is_answered(const struct line *line)
+{
+	if (line->item == NULL)
+		return false;
+	if (line->form == LINE_FITTED)
+		return !line->item->nothing_said;
+	return item_answer(line->item, line->question) != NULL;
+}
+
+/* Only in the form of a point: what is asked of the building is asked for all. */
+static bool is_folded(struct walk *walk, size_t at)
+{
+	const struct item_form *form = &walk->form;
+	const struct line *line = &form->line[at];
+
+	return at != form->focus && (line->form == LINE_ANSWER || line->form == LINE_FITTED) &&
+	       line->question != walk->book->known.point_seen && !line_is_answered(line) &&
+	       !line_is_asked(walk, line);
+}
+
+void form_fold(struct walk *walk)
+{
+	struct item_form *form = &walk->form;
+	bool folds = walk->folded && form->item->scope == SCOPE_POINT, shown = false;
+
+	for (size_t i = form->count; i-- > 0;) {
+		struct line *line = &form->line[i];
+
+		line->hidden = folds && (line->form == LINE_HEAD ? !shown : is_folded(walk, i));
+		shown = line->form == LINE_HEAD ? false : shown || !line->hidden;
+	}
+	/* what heads the form says whose it is */
+	if (form->count > 0)
+		form->line[0].hidden = false;
+}
+
 bool line_can_focus(const struct line *line)
 {
-	return line->where[0] != '\0';
+	return line->where[0] != '\0' && !line->hidden;
 }
 
 struct line *form_line(struct walk *walk)
@@ -109,14 +145,15 @@ static bool line_asks(const struct walk *walk, const struct line *line, const st
 	       (of_inlet || line->item == ask->item);
 }
 
-bool line_is_asked(const struct walk *walk, const struct line *line)
+bool line_is_asked(struct walk *walk, const struct line *line)
 {
-	const struct verdicts *verdicts = &walk->verdicts;
+	const struct assessment *now;
 
-	if (verdicts->of != walk->form.item || !verdicts->ok)
+	if (walk->form.item->scope != SCOPE_POINT)
 		return false;
-	for (size_t i = 0; i < verdicts->now.ask_count; i++)
-		if (line_asks(walk, line, &verdicts->now.ask[i]))
+	now = verdict_now(walk, walk->form.item);
+	for (size_t i = 0; now != NULL && i < now->ask_count; i++)
+		if (line_asks(walk, line, &now->ask[i]))
 			return true;
 	return false;
 }
@@ -316,6 +353,18 @@ static void answer(struct walk *walk, const struct line *line)
 	}
 }
 
+/* Folding keeps what is in focus in sight. */
+static void fold(struct walk *walk)
+{
+	if (walk->form.item->scope != SCOPE_POINT) {
+		say(walk, "Only the form of an outlet or appliance folds.");
+		return;
+	}
+	walk->folded = !walk->folded;
+	say(walk, walk->folded ? "What can't move the verdict is folded away; z shows it again."
+	                       : "All questions are shown.");
+}
+
 static bool press_line(struct walk *walk, enum request request, const struct walk_key *key)
 {
 	const struct line *focused = form_line(walk);
@@ -348,6 +397,7 @@ void form_press(struct walk *walk, enum request request, const struct walk_key *
 {
 	struct item_form *form = &walk->form;
 
+	form_fold(walk);
 	if (press_line(walk, request, key))
 		return;
 	if (request == REQUEST_UP || request == REQUEST_UP_LETTER || request == REQUEST_PREVIOUS)
@@ -365,6 +415,8 @@ void form_press(struct walk *walk, enum request request, const struct walk_key *
 		form_move(walk, (int)form->count);
 	else if (request == REQUEST_NEXT_ASK)
 		form_next_ask(walk);
+	else if (request == REQUEST_FOLD)
+		fold(walk);
 	else if (request == REQUEST_BACK)
 		back(walk);
 }

@@ -70,8 +70,6 @@ static void refresh(struct walk *walk, const char *ref, bool whole)
 		                                   : survey_find(walk->survey, ref, strlen(ref));
 		verdicts_all_stale(walk);
 		house_rebuild(walk);
-	} else {
-		verdicts_stale(walk, walk->form.item);
 	}
 	if (walk->form.item == NULL) {
 		if (walk->view == VIEW_FORM)
@@ -79,6 +77,19 @@ static void refresh(struct walk *walk, const char *ref, bool whole)
 		return;
 	}
 	form_rebuild(walk);
+}
+
+/* The points that a list of changes is about: each `where` begins with the ref of something on
+ * one. Called while all of it is there. */
+static void points_stale(struct walk *walk, const struct changes *list)
+{
+	for (size_t i = 0; i < list->count; i++) {
+		const char *where = list->item[i].where;
+		const struct item *item = survey_find(walk->survey, where, strcspn(where, "/"));
+
+		if (item != NULL)
+			verdicts_stale(walk, item_above(item, SCOPE_POINT));
+	}
 }
 
 static void apply_all(struct walk *walk, const struct changes *list)
@@ -121,6 +132,8 @@ bool step_end(struct walk *walk, bool ok)
 		effect_add(walk, WALK_COMMITTED, &step.forward, WALK_LEAVING_SAVED);
 	else
 		apply_all(walk, &step.inverse);
+	if (!step.whole)
+		points_stale(walk, &step.forward);
 	if (step.forward.count > 0)
 		refresh(walk, ref, step.whole);
 	return ok;

@@ -50,6 +50,8 @@ enum purpose {
 	FOR_NEW,  /* the name, kind or type of walk->adding */
 	FOR_REMOVE,
 	FOR_LEAVE,
+	FOR_COPY,    /* the name of the room that walk->target.item is copied to */
+	FOR_MOVE_TO, /* the room that walk->target.item is moved to */
 };
 
 enum line_form {
@@ -73,6 +75,7 @@ struct line {
 	question_index question; /* LINE_ANSWER */
 	enum scope scope;        /* LINE_ADD: of what is added */
 	int indent;
+	bool hidden;      /* folded away: see form_fold() */
 	const char *text; /* HEAD, NOTE, ADD, ROOMS */
 };
 
@@ -231,6 +234,7 @@ struct walk {
 	const char
 	        *came_from; /* ref of the point whose verdict led to the form shown; NULL: none */
 
+	bool folded; /* what can't move the verdict and was not answered is out of sight */
 	int pane_top, help_top;
 	char message[MESSAGE_MOST];
 	bool trouble;     /* the message is about something wrong */
@@ -262,6 +266,10 @@ void form_build(struct walk *walk);
 void form_rebuild(struct walk *walk);
 struct line *form_line(struct walk *walk);
 bool line_can_focus(const struct line *line);
+/** Hide what is folded away, and heads with nothing left below them. */
+void form_fold(struct walk *walk);
+/** Whether its answer, or what is fitted, was given. */
+bool line_is_answered(const struct line *line);
 void form_focus(struct walk *walk, const char *where);
 void form_move(struct walk *walk, int by);
 /** Focus the first question of this form that can move the verdict, if there is one. */
@@ -271,7 +279,7 @@ void form_next_ask(struct walk *walk);
 void form_press(struct walk *walk, enum request request, const struct walk_key *key);
 /** The inlet that is asked about, by its place in the kind; INLETS_MOST where it is none. */
 unsigned ask_inlet(const struct walk *walk, const struct ask *ask);
-bool line_is_asked(const struct walk *walk, const struct line *line);
+bool line_is_asked(struct walk *walk, const struct line *line);
 
 /* field.c: fields */
 void field_set(struct field *field, const char *text);
@@ -283,6 +291,9 @@ bool field_press(struct field *field, enum request request);
  */
 struct choices options_of(struct walk *walk, const struct item *item, question_index question,
                           struct arena *arena);
+/** One more to choose, where @p label is not NULL. */
+void choice_add(struct arena *arena, struct choices *choices, const char *id, const char *label,
+                const char *note);
 /** How an answer is shown, in @p arena. */
 const char *value_text(struct walk *walk, const struct item *item, question_index question,
                        struct arena *arena);
@@ -325,6 +336,32 @@ void remove_ask(struct walk *walk);
 void remove_do(struct walk *walk);
 /** The inlet's item, made if the survey lacks it, within the open step; NULL: could not. */
 struct item *inlet_item(struct walk *walk, struct item *point, unsigned inlet_index);
+
+/** The item under the cursor that can be taken out or moved by itself, or NULL. */
+struct item *item_under_cursor(struct walk *walk);
+/** Whether a new item of a scope below @p parent moves more than one verdict. */
+bool shapes_house(const struct walk *walk, const struct item *parent, enum scope scope);
+/** Put an item of a scope below @p parent after the sibling of that ref, "" for the first, within
+ * the open step; NULL: could not. */
+struct item *put_item(struct walk *walk, struct item *parent, enum scope scope, const char *ref,
+                      const char *after);
+/** A ref for a new item below @p parent, made from its name where it has one. */
+const char *new_ref(struct walk *walk, enum scope scope, const struct item *parent,
+                    const char *name);
+/** Show a new item where it is answered. */
+void show_added(struct walk *walk, struct item *item);
+
+/* copy.c */
+void copy_ask(struct walk *walk);
+void copy_named(struct walk *walk, const char *name);
+void repeat_last(struct walk *walk);
+
+/* move.c */
+void move_ask(struct walk *walk);
+void move_to_room(struct walk *walk, const char *ref);
+void move_among(struct walk *walk, bool later);
+/** The ref of the sibling of its scope that an item stands after; "" for the first. */
+const char *stands_after(const struct item *item);
 
 /* history.c */
 /** Make one change, as part of the step that is being put together. @p whole: see struct step. */

@@ -7,8 +7,8 @@
 
 #include <string.h>
 
-static void offer(struct arena *arena, struct choices *choices, const char *id, const char *label,
-                  const char *note)
+void choice_add(struct arena *arena, struct choices *choices, const char *id, const char *label,
+                const char *note)
 {
 	struct choice *grown =
 	        arena_grow(arena, choices->item, choices->count, &choices->room, sizeof(*grown));
@@ -35,7 +35,7 @@ static void offer_types(const struct rulebook *book, struct arena *arena, struct
 
 		/* that nothing is fitted is said of the inlet */
 		if (strcmp(type->id, "nothing") != 0)
-			offer(arena, out, type->id, type_title(type, arena), type->tell);
+			choice_add(arena, out, type->id, type_title(type, arena), type->tell);
 	}
 }
 
@@ -46,7 +46,7 @@ static void offer_children(struct walk *walk, const struct item *parent, enum sc
 		const struct item *child = parent->child[i];
 
 		if (child->scope == scope && child != but)
-			offer(arena, out, child->ref, item_title(walk, child, arena), NULL);
+			choice_add(arena, out, child->ref, item_title(walk, child, arena), NULL);
 	}
 }
 
@@ -63,8 +63,8 @@ static void offer_stores(struct walk *walk, struct arena *arena, struct choices 
 
 			if (point->scope == SCOPE_POINT && point->of < walk->book->kind_count &&
 			    walk->book->kind[point->of].stores)
-				offer(arena, out, point->ref, item_title(walk, point, arena),
-				      item_title(walk, room, arena));
+				choice_add(arena, out, point->ref, item_title(walk, point, arena),
+				           item_title(walk, room, arena));
 		}
 	}
 }
@@ -72,7 +72,7 @@ static void offer_stores(struct walk *walk, struct arena *arena, struct choices 
 static void offer_feeds(struct walk *walk, const struct item *item, enum scope scope,
                         struct arena *arena, struct choices *out)
 {
-	offer(arena, out, "main", "the undertaker's main", NULL);
+	choice_add(arena, out, "main", "the undertaker's main", NULL);
 	offer_children(walk, walk->survey->premises, SCOPE_BRANCH, item, arena, out);
 	if (scope == SCOPE_BRANCH)
 		offer_stores(walk, arena, out);
@@ -88,16 +88,16 @@ struct choices options_of(struct walk *walk, const struct item *item, question_i
 	switch (asked->form) {
 	case FORM_CHOICE:
 		for (size_t i = 0; i < asked->option_count; i++)
-			offer(arena, &out, asked->option[i].id, asked->option[i].label, NULL);
+			choice_add(arena, &out, asked->option[i].id, asked->option[i].label, NULL);
 		break;
 	case FORM_YES_NO:
-		offer(arena, &out, "yes", "yes", NULL);
-		offer(arena, &out, "no", "no", NULL);
+		choice_add(arena, &out, "yes", "yes", NULL);
+		choice_add(arena, &out, "no", "no", NULL);
 		break;
 	case FORM_KIND:
 		for (size_t i = 0; i < book->kind_count; i++)
-			offer(arena, &out, book->kind[i].id, book->kind[i].name,
-			      book->kind[i].where);
+			choice_add(arena, &out, book->kind[i].id, book->kind[i].name,
+			           book->kind[i].where);
 		break;
 	case FORM_TYPE:
 		offer_types(book, arena, &out);

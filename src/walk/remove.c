@@ -14,7 +14,7 @@ static bool can_stand_alone(const struct item *item)
 }
 
 /* What the cursor is on: of a form, the smallest thing that its line belongs to. */
-static struct item *under_cursor(struct walk *walk)
+struct item *item_under_cursor(struct walk *walk)
 {
 	struct item *item = walk->form.item;
 
@@ -47,7 +47,7 @@ static question_index name_question(const struct walk *walk, const struct item *
 
 void name_open(struct walk *walk)
 {
-	struct item *item = under_cursor(walk);
+	struct item *item = item_under_cursor(walk);
 	const char *name;
 
 	while (item != NULL && name_question(walk, item) == QUESTION_NONE)
@@ -116,7 +116,7 @@ static const struct item *hangs_on(const struct walk *walk, const struct item *i
 
 void remove_ask(struct walk *walk)
 {
-	struct item *item = under_cursor(walk);
+	struct item *item = item_under_cursor(walk);
 	const struct item *hanging;
 	const char *title;
 
@@ -144,13 +144,11 @@ void remove_do(struct walk *walk)
 {
 	struct item *item = walk->target.item;
 	struct item *parent = item->parent;
-	const char *title = item_title(walk, item, &walk->scratch), *before = "";
+	const char *title = item_title(walk, item, &walk->scratch);
 	const char *where = survey_where(walk->survey, item, QUESTION_NONE, &walk->scratch);
 
-	for (size_t i = 0; i < parent->child_count && parent->child[i] != item; i++)
-		if (parent->child[i]->scope == item->scope)
-			before = parent->child[i]->ref;
-	if (!step_end(walk, where != NULL && step_change(walk, where, before, NULL, true)))
+	if (!step_end(walk,
+	              where != NULL && step_change(walk, where, stands_after(item), NULL, true)))
 		return;
 	house_focus(walk, parent);
 	say(walk, "%s is removed. u puts it back.", title);

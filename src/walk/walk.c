@@ -221,6 +221,8 @@ static void field_done(struct walk *walk, int then)
 	walk->over = OVER_NOTHING;
 	if (walk->purpose == FOR_NAME)
 		answer_give(walk, &line, text);
+	else if (walk->purpose == FOR_COPY)
+		copy_named(walk, text);
 	else
 		add_named(walk, text);
 }
@@ -337,6 +339,14 @@ static bool press_anywhere(struct walk *walk, enum request request)
 		remove_ask(walk);
 	else if (request == REQUEST_VERDICT)
 		show_verdict(walk);
+	else if (request == REQUEST_REPEAT)
+		repeat_last(walk);
+	else if (request == REQUEST_COPY)
+		copy_ask(walk);
+	else if (request == REQUEST_MOVE)
+		move_ask(walk);
+	else if (request == REQUEST_EARLIER || request == REQUEST_LATER)
+		move_among(walk, request == REQUEST_LATER);
 	else
 		return false;
 	return true;

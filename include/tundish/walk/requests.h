@@ -57,6 +57,18 @@ enum context {
 	X(REMOVE, IN_HOUSE | IN_FORM, "d", "remove", "remove",                                     \
 	  "remove this item with all it holds; asks first")                                        \
 	X(RENAME, IN_HOUSE | IN_FORM, "e", "name", "name", "give this item another name")          \
+	X(FOLD, IN_FORM, "z", "fold", "fold",                                                      \
+	  "fold away what can't move the verdict and was not answered, or show it again")          \
+	X(REPEAT, IN_HOUSE | IN_FORM, "r", "repeat", "repeat",                                     \
+	  "take over what is still open from the last one of this kind; in a room: one more like " \
+	  "its last")                                                                              \
+	X(COPY, IN_HOUSE | IN_FORM, "c", "copy", "copy",                                           \
+	  "another one like this, next to it; a room with all that is in it")                      \
+	X(MOVE, IN_HOUSE | IN_FORM, "m", "move", "move",                                           \
+	  "move this outlet or appliance to another room")                                         \
+	X(EARLIER, IN_HOUSE | IN_FORM, "<", "earlier", "",                                         \
+	  "put this item before the one before it; a protection: nearer to the supply")            \
+	X(LATER, IN_HOUSE | IN_FORM, ">", "later", "", "put this item after the one after it")     \
 	X(REDO, IN_VIEWS, "Ctrl-R", "redo", "", "make the change again that was taken back")       \
 	X(SAVE_ANYWHERE, IN_ALL, "Ctrl-S", "save", "", "save the survey, from anywhere")           \
 	X(UP, IN_VIEWS | IN_LIST | IN_HELP, "Up Ctrl-P", "up", "", "up")                           \
