@@ -241,16 +241,20 @@ const unsigned char *diagram_leaf_bytes(const struct diagram_store *store, diagr
 	return &store->leaf[((leaf & ~LEAF) - FIRST_FIGURE) * store->width];
 }
 
-/** A node with these children, or the child itself where all are the same. */
+/**
+ * A node with these children, or the child itself where all are the same. A variable has at least
+ * one cell: diagram_store_create sees to it.
+ */
 static diagram make(struct diagram_store *store, unsigned variable, const diagram *child)
 {
 	bool same = true;
+	unsigned i = 0;
 
-	for (unsigned i = 0; i < store->cell_count[variable]; i++) {
+	do {
 		if (child[i] == DIAGRAM_NONE)
 			return DIAGRAM_NONE;
 		same = same && child[i] == child[0];
-	}
+	} while (++i < store->cell_count[variable]);
 	return same ? child[0] : table_node(store, &store->kept, variable, child);
 }
 
@@ -279,7 +283,8 @@ diagram diagram_test(struct diagram_store *store, unsigned variable, cells holds
 	diagram child[CELLS_MOST];
 
 	assert(variable < store->variable_count);
-	for (unsigned i = 0; i < store->cell_count[variable]; i++)
+	child[0] = diagram_truth(holds & 1);
+	for (unsigned i = 1; i < store->cell_count[variable]; i++)
 		child[i] = diagram_truth((holds >> i) & 1);
 	return make(store, variable, child);
 }

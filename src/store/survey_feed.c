@@ -298,9 +298,11 @@ static void say_loop(const struct feeds *feeds, const struct fed *start)
 		used += (size_t)snprintf(way + used, sizeof(way) - used, "%.60s from ",
 		                         at->item->ref);
 		edge = open_edge(feeds, at);
+		if (!edge)
+			return;
 	}
 	survey_fault(feeds->reader, first->span, "this feed goes round in a loop: %s%s", way,
-	             edge->to == first->from ? first->from->ref : "...");
+	             edge && edge->to == first->from ? first->from->ref : "...");
 }
 
 static void find_loops(struct feeds *feeds)
