@@ -120,6 +120,23 @@ static void part_not_known(const struct oracle *o, const struct item *item, stru
 	out->unanswered = item->scope == SCOPE_ROOM && !item_answer(item, o->book->known.room_part);
 }
 
+/* Of a point only what its kind lists, or every point is asked. */
+static bool is_asked(const struct rulebook *book, const struct item *item, question_index index)
+{
+	const struct kind *kind;
+
+	if (item->scope != SCOPE_POINT || item->of == INDEX_NONE)
+		return true;
+	kind = &book->kind[item->of];
+	for (size_t i = 0; i < kind->question_count; i++)
+		if (kind->question[i] == index)
+			return true;
+	for (size_t i = 0; i < book->scope_question_count[SCOPE_POINT]; i++)
+		if (book->scope_question[SCOPE_POINT][i] == index)
+			return true;
+	return false;
+}
+
 static void answer_values(const struct oracle *o, const struct item *item, question_index index,
                           struct unknown *out)
 {
@@ -133,8 +150,9 @@ static void answer_values(const struct oracle *o, const struct item *item, quest
 		if (question->scope == SCOPE_PART && item->scope != SCOPE_PART)
 			part_not_known(o, item, out);
 		else
-			out->unanswered =
-			        item->scope == question->scope || question->scope == SCOPE_TEST;
+			out->unanswered = (item->scope == question->scope &&
+			                   is_asked(o->book, item, index)) ||
+			                  question->scope == SCOPE_TEST;
 		out->settled = !out->unanswered;
 	} else {
 		out->may = question->form == FORM_NUMBER || question->form == FORM_DATE

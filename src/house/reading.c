@@ -73,6 +73,27 @@ static bool could_be_found(const struct rulebook *book, enum scope scope, const 
 	       !item_answer(room, book->known.room_part);
 }
 
+static bool listed(const question_index *list, size_t count, question_index question)
+{
+	for (size_t i = 0; i < count; i++)
+		if (list[i] == question)
+			return true;
+	return false;
+}
+
+/** A row of a type may test a question of the point that only some kinds ask: of the others nobody asks it. */
+static bool asked_of(const struct rulebook *book, const struct item *item, question_index question)
+{
+	const struct kind *kind;
+
+	if (item->scope != SCOPE_POINT || item->of == INDEX_NONE)
+		return true;
+	kind = &book->kind[item->of];
+	return listed(kind->question, kind->question_count, question) ||
+	       listed(book->scope_question[SCOPE_POINT], book->scope_question_count[SCOPE_POINT],
+	              question);
+}
+
 cells reading_cells(const struct rulebook *book, question_index index, const struct sight *sight,
                     enum known *known)
 {
@@ -88,7 +109,10 @@ cells reading_cells(const struct rulebook *book, question_index index, const str
 		*known = answer->may & (answer->may - 1) ? KNOWN_SETTLED : KNOWN_ANSWERED;
 		return answer->may;
 	}
-	*known = item || could_be_found(book, question->scope, sight) ? KNOWN_OPEN : KNOWN_SETTLED;
+	*known = (item && asked_of(book, item, index)) ||
+	                         could_be_found(book, question->scope, sight)
+	                 ? KNOWN_OPEN
+	                 : KNOWN_SETTLED;
 	return question_all(question);
 }
 
