@@ -23,7 +23,7 @@ START_TEST(request_is_reached_by_each_of_its_keys)
 
 		ck_assert_msg(walk_key_named(word, length, &key), "%s: `%.*s` is no key", row->id,
 		              (int)length, word);
-		for (unsigned bit = 0; bit < 7; bit++) {
+		for (unsigned bit = 0; bit < 8; bit++) {
 			enum context context = (enum context)(1u << bit);
 
 			if ((row->contexts & context) == 0)
@@ -404,6 +404,82 @@ START_TEST(every_verdict_carries_the_caution)
 }
 END_TEST
 
+/* -- finding --------------------------------------------------------------------------------- */
+
+/* A kitchen with a mixer, a garden with a tap; then the house, on the first row. */
+#define TWO_ROOMS MIXER "Esc a 2 \"Garden\" Enter a Enter \"out\" Enter Esc Home "
+
+struct search {
+	const char *title, *keys, *shows;
+};
+
+static const struct search searches[] = {
+        {"a word of a question",                 "/ \"lying\" Enter",                                    ">* Is a hose or the spout lying"    },
+        {"n: the next place that has it",        "/ \"lying\" Enter n",                                  ">* Is the hose lying in"            },
+        {"and round the end",                    "/ \"lying\" Enter n n",                                ">* Is a hose or the spout lying"    },
+        {"N: the place before",                  "/ \"lying\" Enter n N",                                ">* Is a hose or the spout lying"    },
+        {"Esc goes back to where it began",      "/ \"lying\" Enter n Esc",                              "> Premises sheet"                   },
+        {"Enter stays",                          "/ \"lying\" Enter Enter n",                            "no"                                 },
+        {"another key goes on from there",       "/ \"lying\" Enter Down",                               ">* Where do hot and cold"           },
+        {"the name of a point",                  "/ \"K1\" Enter",                                       ">     K1 Kitchen mixer"             },
+        {"the name of a room",                   "/ \"garden\" Enter",                                   "> 2 Garden"                         },
+        {"an answer",                            "Down Down Enter 4 Esc Home / \"pulls out\" Enter",
+         ">  What kind of spout?                      pulls out on a hose"                                                                    },
+        {"what nothing says",                    "/ \"zebra\" Enter",                                    "Nothing in the house says \"zebra\""},
+        {"the last word again",                  "/ \"lying\" Enter Enter / Enter",                      ">* Is the hose lying in"            },
+        {"from a form on",                       "Down Down Enter / \"worst\" Enter",                    ">* What is the worst"               },
+        {"the next that is not answered",        "o",                                                    ">  Which nation's rules?"           },
+        {"and on from there",                    "o o o",                                                ">  Standing pressure"               },
+        {"over to the next form",                "Down Down Enter End o",                                "Garden"                             },
+        {"the next undecided",                   "Space",                                                ">     K1 Kitchen mixer"             },
+        {"nothing is short",                     "!",                                                    "Nothing is short"                   },
+        {"nothing is unproven",                  "p",                                                    "Nothing is unproven"                },
+        {"the next short",                       "Down Down Enter 1 Space 2 Space 0 Space 0 Esc Home !",
+         ">   ! K1 Kitchen mixer"                                                                                                             },
+        {"the next room",                        "]",                                                    "> 1 Kitchen"                        },
+        {"the room before",                      "] ] [",                                                "> 1 Kitchen"                        },
+        {"a room by its number",                 "2",                                                    "> 2 Garden"                         },
+        {"a room that is not there",             "7",                                                    "no room of that number"             },
+        {"the next group of a form",             "Down Down Enter ]",                                    ">  What feeds it?"                  },
+        {"the command list does what is chosen", ": \"redo\" Enter",                                     "Nothing to make again"              },
+        {"narrowed by a word of what it does",   ": \"fold\" Esc Down Down Enter : \"fold\" Enter",
+         "folded away"                                                                                                                        },
+};
+
+START_TEST(finds)
+{
+	const struct search *row = &searches[_i];
+	struct drive d;
+
+	drive_begin(&d, 24, 80, true);
+	drive(&d, TWO_ROOMS);
+	drive(&d, row->keys);
+	drive_expect(&d, row->shows, row->title);
+	drive_end(&d);
+}
+END_TEST
+
+START_TEST(all_that_a_view_can_do_is_in_its_list)
+{
+	struct drive d;
+
+	for (int i = 0; i < REQUEST_COUNT; i++) {
+		const struct request_row *row = request_row((enum request)i);
+		char keys[100];
+
+		if ((row->contexts & IN_HOUSE) == 0 || i == REQUEST_ROOM || i == REQUEST_COMMANDS ||
+		    i == REQUEST_INTERRUPT)
+			continue;
+		drive_begin(&d, 24, 80, true);
+		snprintf(keys, sizeof(keys), "Esc : \"%s: \"", row->word);
+		drive(&d, keys);
+		drive_expect(&d, row->word, row->id);
+		ck_assert_msg(!drive_shows(&d, "(none"), "%s is not listed", row->id);
+		drive_end(&d);
+	}
+}
+END_TEST
+
 /* -- saving and leaving ---------------------------------------------------------------------- */
 
 struct leaving {
@@ -464,7 +540,8 @@ static const char *const monkey_words[] = {
         "Delete",  "Ctrl-U", "a",    "a",    "1",     "2",     "3",      "4",         "0",
         "t",       "x",      "y",    "n",    "u",     "e",     "d",      "v",         "?",
         "Ctrl-R",  "Ctrl-G", "+",    "j",    "k",     "é",     "\"ED\"", "\"kit\"",   "\"7\"",
-        "\"out\"", "s",      "r",    "c",    "m",     "<",     ">",      "z",
+        "\"out\"", "s",      "r",    "c",    "m",     "<",     ">",      "z",         "/",
+        "N",       "!",      "o",    "p",    "]",     "[",     ":",      "\"ho\"",    "Enter",
 };
 
 enum { MONKEY_KEYS = 400 };
@@ -708,8 +785,9 @@ static Suite *walk_suite(void)
 	Suite *suite = suite_create("walk");
 	TCase *table = tcase_create("requests"), *keys = tcase_create("keys"),
 	      *verdict = tcase_create("verdict"), *leave = tcase_create("leaving"),
-	      *any = tcase_create("any keys"), *text = tcase_create("text");
-	TCase *all[] = {table, keys, verdict, leave, any, text};
+	      *any = tcase_create("any keys"), *text = tcase_create("text"),
+	      *find = tcase_create("finding");
+	TCase *all[] = {table, keys, verdict, find, leave, any, text};
 
 	for (size_t i = 0; i < sizeof(all) / sizeof(all[0]); i++) {
 		tcase_add_unchecked_fixture(all[i], drive_load, drive_unload);
@@ -729,6 +807,8 @@ static Suite *walk_suite(void)
 	tcase_add_test(verdict, what_cannot_move_the_verdict_folds_away);
 	tcase_add_test(verdict, space_leads_to_the_premises_where_the_verdict_hangs_on_them);
 	tcase_add_test(verdict, every_verdict_carries_the_caution);
+	tcase_add_loop_test(find, finds, 0, sizeof(searches) / sizeof(searches[0]));
+	tcase_add_test(find, all_that_a_view_can_do_is_in_its_list);
 	tcase_add_loop_test(leave, leaves_as_asked, 0, sizeof(leavings) / sizeof(leavings[0]));
 	tcase_set_timeout(any, 60);
 	tcase_add_loop_test(any, undo_takes_any_keys_back_and_redo_makes_them_again, 0, 12);

@@ -138,6 +138,8 @@ static void take(struct walk *walk)
 	draft_none(walk);
 	if (walk->purpose == FOR_MENU)
 		add_begin(walk, &walk->addition[atoi(text)]);
+	else if (walk->purpose == FOR_COMMAND)
+		commands_take(walk, text);
 	else if (walk->purpose == FOR_MOVE_TO)
 		move_to_room(walk, text);
 	else if (walk->purpose == FOR_NEW)

@@ -63,6 +63,8 @@ const char *prompt_words(struct walk *walk)
 {
 	if (walk->purpose == FOR_NAME)
 		return "New name: ";
+	if (walk->purpose == FOR_FIND)
+		return "Find: ";
 	if (walk->purpose == FOR_COPY)
 		return "Name of the room like it: ";
 	if (walk->adding.scope == SCOPE_PART)
@@ -134,29 +136,34 @@ static int put_key(struct walk *walk, struct screen *screen, int col, int end, e
 	return used + 2;
 }
 
-/* Help and the way out are always named, at the end; of the rest what there is room for. */
+static bool is_last(enum request request)
+{
+	return request == REQUEST_HELP || request == REQUEST_HELP_ANYWHERE ||
+	       request == REQUEST_COMMANDS || request == REQUEST_LEAVE;
+}
+
+/* Help, the list of all there is, and the way out are always named, at the end; of the rest what
+ * there is room for. */
 static void draw_footer(struct walk *walk, struct screen *screen)
 {
+	static const enum request in_view[] = {REQUEST_HELP, REQUEST_COMMANDS, REQUEST_LEAVE},
+	                          over_it[] = {REQUEST_HELP_ANYWHERE};
 	enum context context = walk_context(walk);
 	bool views = (context & IN_VIEWS) != 0;
-	int last = views ? 15 : 11, col = 0;
+	int last = views ? 22 : 11, col = 0;
 
 	if (screen->cols < last)
 		return;
 	for (int i = 0; i < REQUEST_COUNT; i++) {
 		const struct request_row *row = request_row((enum request)i);
 
-		if ((row->contexts & context) == 0 || row->footer[0] == '\0' || i == REQUEST_HELP ||
-		    i == REQUEST_HELP_ANYWHERE || i == REQUEST_LEAVE ||
-		    !is_of_use(walk, (enum request)i))
-			continue;
-		col += put_key(walk, screen, col, screen->cols - last - 1, (enum request)i);
+		if ((row->contexts & context) != 0 && row->footer[0] != '\0' &&
+		    !is_last((enum request)i) && is_of_use(walk, (enum request)i))
+			col += put_key(walk, screen, col, screen->cols - last - 1, (enum request)i);
 	}
 	col = screen->cols - last;
-	col += put_key(walk, screen, col, screen->cols,
-	               views ? REQUEST_HELP : REQUEST_HELP_ANYWHERE);
-	if (views)
-		put_key(walk, screen, col, screen->cols, REQUEST_LEAVE);
+	for (size_t i = 0; i < (views ? 3 : 1); i++)
+		col += put_key(walk, screen, col, screen->cols, views ? in_view[i] : over_it[i]);
 }
 
 /* -- views ----------------------------------------------------------------------------------- */

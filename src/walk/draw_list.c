@@ -82,10 +82,28 @@ static const char *row_title(struct walk *walk, const struct house_row *row)
 	return item_title(walk, row->item, &walk->scratch);
 }
 
+/* Rooms have the number that their key goes by; points stand under them. */
+static int row_indent(const struct house_row *row)
+{
+	if (row->form == ROW_POINT)
+		return 6;
+	return row->form == ROW_ROOM ? 4 : 2;
+}
+
+static void draw_mark(struct walk *walk, struct screen *screen, struct area area, int at,
+                      const struct house_row *row)
+{
+	if (row->form == ROW_POINT && row->verdict == VERDICT_SHORT)
+		put(screen, at, area.col + 4, 1, ROLE_SHORT, "!");
+	if (row->form == ROW_ROOM && row->number <= 9)
+		put(screen, at, area.col + 2, 1, ROLE_KEY,
+		    arena_print(&walk->scratch, "%zu", row->number));
+}
+
 static void draw_row(struct walk *walk, struct screen *screen, struct area area, int at,
                      struct house_row *row, bool focused)
 {
-	int indent = row->form == ROW_POINT ? 4 : 2;
+	int indent = row_indent(row);
 	const char *words = row_words(walk, row);
 	int width = words == NULL ? 0 : text_width(words, strlen(words));
 	int room = area.cols - indent - (width == 0 ? 0 : width + 2);
@@ -96,8 +114,7 @@ static void draw_row(struct walk *walk, struct screen *screen, struct area area,
 		room = 8;
 	if (focused)
 		put(screen, at, area.col, 1, ROLE_PLAIN, ">");
-	if (row->form == ROW_POINT && row->verdict == VERDICT_SHORT)
-		put(screen, at, area.col + 2, 1, ROLE_SHORT, "!");
+	draw_mark(walk, screen, area, at, row);
 	put(screen, at, area.col + indent, room, role, row_title(walk, row));
 	put(screen, at, area.col + area.cols - width, width, row_role(row), words);
 }
@@ -117,7 +134,7 @@ void draw_house(struct walk *walk, struct screen *screen, struct area area, bool
 			continue;
 		screen_paint(screen, area.row + i, area.col, area.cols, ROLE_FOCUS);
 		screen->cursor_row = area.row + i;
-		screen->cursor_col = area.col + (row->form == ROW_POINT ? 4 : 2);
+		screen->cursor_col = area.col + row_indent(row);
 	}
 }
 

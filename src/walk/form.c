@@ -415,6 +415,10 @@ void form_press(struct walk *walk, enum request request, const struct walk_key *
 		form_move(walk, (int)form->count);
 	else if (request == REQUEST_NEXT_ASK)
 		form_next_ask(walk);
+	else if (request == REQUEST_NEXT_GROUP)
+		jump_group(walk, 1);
+	else if (request == REQUEST_PREVIOUS_GROUP)
+		jump_group(walk, -1);
 	else if (request == REQUEST_FOLD)
 		fold(walk);
 	else if (request == REQUEST_BACK)

@@ -18,7 +18,7 @@ void house_rebuild(struct walk *walk)
 {
 	struct house_list *house = &walk->house;
 	struct item *premises = walk->survey->premises;
-	size_t focus = house->focus;
+	size_t focus = house->focus, rooms = 0;
 
 	arena_reset(&house->arena);
 	house->row = NULL;
@@ -30,6 +30,8 @@ void house_rebuild(struct walk *walk)
 		if (room->scope != SCOPE_ROOM)
 			continue;
 		add_row(house, ROW_ROOM, room);
+		if (house->count > 0)
+			house->row[house->count - 1].number = ++rooms;
 		for (size_t j = 0; j < room->child_count; j++)
 			if (room->child[j]->scope == SCOPE_POINT)
 				add_row(house, ROW_POINT, room->child[j]);
@@ -105,7 +107,7 @@ static void open_row(struct walk *walk)
 	form_first_ask(walk);
 }
 
-void house_press(struct walk *walk, enum request request)
+void house_press(struct walk *walk, enum request request, const struct walk_key *key)
 {
 	struct house_list *house = &walk->house;
 
@@ -127,4 +129,10 @@ void house_press(struct walk *walk, enum request request)
 		house->focus = house->count - 1;
 	else if (request == REQUEST_NEXT_ASK)
 		next_undecided(walk);
+	else if (request == REQUEST_NEXT_GROUP)
+		jump_group(walk, 1);
+	else if (request == REQUEST_PREVIOUS_GROUP)
+		jump_group(walk, -1);
+	else if (request == REQUEST_ROOM)
+		jump_room(walk, (size_t)(key->text[0] - '0'));
 }

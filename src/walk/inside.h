@@ -7,6 +7,8 @@
  *     field.c       a line of text being typed  options.c     what a question can be answered with
  *     choose.c      a list to choose from       answer.c      giving, clearing, drafting an answer
  *     draft.c       what is half given
+ *     find.c, jump.c  looking through the house   commands.c  a list of all that can be done
+ *     copy.c, move.c  one more alike, another place
  *     add.c         adding, naming, removing    history.c     changes, undo, redo, effects
  *     verdicts.c    the judge, and what it said verdict_words.c, picture.c, verdict_pane.c  shown
  *     draw.c        the layout                  draw_form.c, draw_list.c, draw_pane.c, draw_fold.c
@@ -51,6 +53,8 @@ enum purpose {
 	FOR_REMOVE,
 	FOR_LEAVE,
 	FOR_COPY,    /* the name of the room that walk->target.item is copied to */
+	FOR_FIND,    /* what to find */
+	FOR_COMMAND, /* which request to carry out */
 	FOR_MOVE_TO, /* the room that walk->target.item is moved to */
 };
 
@@ -99,7 +103,8 @@ enum row_form {
 struct house_row {
 	enum row_form form;
 	struct item *item;
-	bool judged; /* ROW_POINT: the rest holds */
+	size_t number; /* ROW_ROOM: from 1 */
+	bool judged;   /* ROW_POINT: the rest holds */
 	enum verdict verdict;
 	enum urgency urgency;
 	struct range category, on_paper, in_fact;
@@ -206,6 +211,15 @@ struct verdicts {
 	bool drafted; /* `now` is about a draft */
 };
 
+/** What is looked for, and where looking began. */
+struct finding {
+	bool on; /* something was found, and no other key pressed since */
+	char text[FILTER_MOST + 1];
+	enum view view;
+	const char *ref, *where; /* in the arena of the history; ref NULL: the house */
+	size_t row;              /* of the house */
+};
+
 struct walk {
 	struct arena arena;   /* owns the walk itself */
 	struct arena scratch; /* forgotten at each key and each drawing */
@@ -218,6 +232,8 @@ struct walk {
 	enum purpose purpose;
 	struct house_list house;
 	struct item_form form;
+	struct item_form probe; /* the lines of another item, looked through out of sight */
+	struct finding finding;
 	struct field field;
 	struct chooser chooser;
 	struct line target; /* what is being answered, named or removed; copied from the form */
@@ -251,11 +267,16 @@ void show_house(struct walk *walk);
 /** The context that the next key arrives in. */
 enum context walk_context(const struct walk *walk);
 
+/** The context of the view alone, whatever is open over it. */
+enum context view_context(const struct walk *walk);
+/** Carry out a request as if its first key had been pressed. */
+void walk_request(struct walk *walk, enum request request, const struct walk_key *key);
+
 /* house_list.c */
 void house_rebuild(struct walk *walk);
 struct house_row *house_row(struct walk *walk);
 void house_focus(struct walk *walk, const struct item *item);
-void house_press(struct walk *walk, enum request request);
+void house_press(struct walk *walk, enum request request, const struct walk_key *key);
 
 /* form_lines.c */
 /** The lines of walk->form.item. */
@@ -350,6 +371,23 @@ const char *new_ref(struct walk *walk, enum scope scope, const struct item *pare
                     const char *name);
 /** Show a new item where it is answered. */
 void show_added(struct walk *walk, struct item *item);
+
+/* find.c */
+void find_ask(struct walk *walk);
+void find_text(struct walk *walk, const char *text);
+/** @return whether the request was one of finding. */
+bool find_press(struct walk *walk, enum request request);
+/** The next question that is not answered, in this form or after it in the house. */
+void find_open(struct walk *walk);
+
+/* jump.c */
+void jump_verdict(struct walk *walk, enum request request);
+void jump_group(struct walk *walk, int step);
+void jump_room(struct walk *walk, size_t number);
+
+/* commands.c */
+void commands_open(struct walk *walk);
+void commands_take(struct walk *walk, const char *id);
 
 /* copy.c */
 void copy_ask(struct walk *walk);

@@ -19,22 +19,24 @@ static char lower(char c)
 	return c >= 'A' && c <= 'Z' ? (char)(c - 'A' + 'a') : c;
 }
 
-static bool same_key(const struct walk_key *a, const struct walk_key *b)
+static bool same_key(const struct walk_key *a, const struct walk_key *b, bool exactly)
 {
 	if (a->name != b->name)
 		return false;
 	if (a->name != WALK_KEY_TEXT && a->name != WALK_KEY_CONTROL)
 		return true;
-	return a->length == 1 && b->length == 1 && lower(a->text[0]) == lower(b->text[0]);
+	if (a->length != 1 || b->length != 1)
+		return false;
+	return exactly ? a->text[0] == b->text[0] : lower(a->text[0]) == lower(b->text[0]);
 }
 
-static bool is_among(const struct walk_key *key, const char *words)
+static bool is_among(const struct walk_key *key, const char *words, bool exactly)
 {
 	while (*words != '\0') {
 		size_t length = strcspn(words, " ");
 		struct walk_key named;
 
-		if (walk_key_named(words, length, &named) && same_key(key, &named))
+		if (walk_key_named(words, length, &named) && same_key(key, &named, exactly))
 			return true;
 		words += length;
 		words += strspn(words, " ");
@@ -46,9 +48,11 @@ enum request request_of_key(const struct walk_key *key, enum context context)
 {
 	if (key->name == WALK_KEY_PASTE)
 		return REQUEST_NONE;
-	for (int i = 0; i < REQUEST_COUNT; i++)
-		if ((rows[i].contexts & context) != 0 && is_among(key, rows[i].keys))
-			return (enum request)i;
+	for (int exactly = 1; exactly >= 0; exactly--)
+		for (int i = 0; i < REQUEST_COUNT; i++)
+			if ((rows[i].contexts & context) != 0 &&
+			    is_among(key, rows[i].keys, exactly == 1))
+				return (enum request)i;
 	return REQUEST_NONE;
 }
 
@@ -57,7 +61,7 @@ const char *context_name(enum context context)
 {
 	static const char *const names[] = {
 	        "the house", "a form",      "the verdict",  "a list to choose from",
-	        "a field",   "being asked", "the key list",
+	        "a field",   "being asked", "the key list", "what was found",
 	};
 
 	for (size_t i = 0; i < sizeof(names) / sizeof(names[0]); i++)

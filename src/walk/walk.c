@@ -87,6 +87,7 @@ void walk_destroy(struct walk *walk)
 	arena_finish(&walk->scratch);
 	arena_finish(&walk->house.arena);
 	arena_finish(&walk->form.arena);
+	arena_finish(&walk->probe.arena);
 	arena_finish(&walk->chooser.arena);
 	arena_finish(&walk->history.arena);
 	arena_finish(&walk->draft.arena);
@@ -214,6 +215,11 @@ static void field_done(struct walk *walk, int then)
 		answer_keep(walk, then);
 		return;
 	}
+	if (walk->purpose == FOR_FIND) {
+		walk->over = OVER_NOTHING;
+		find_text(walk, text);
+		return;
+	}
 	if (text[strspn(text, " ")] == '\0') {
 		say(walk, "It needs a name; Esc leaves it.");
 		return;
@@ -272,19 +278,27 @@ static void field_press_key(struct walk *walk, enum request request, const struc
 
 /* -- keys ------------------------------------------------------------------------------------ */
 
-enum context walk_context(const struct walk *walk)
+enum context view_context(const struct walk *walk)
 {
-	static const enum context of_over[] = {
-	        [OVER_NOTHING] = IN_HOUSE,     [OVER_FIELD] = IN_TEXT, [OVER_LIST] = IN_LIST,
-	        [OVER_QUESTION] = IN_QUESTION, [OVER_HELP] = IN_HELP,
-	};
 	static const enum context of_view[] = {
 	        [VIEW_HOUSE] = IN_HOUSE,
 	        [VIEW_FORM] = IN_FORM,
 	        [VIEW_VERDICT] = IN_VERDICT,
 	};
 
-	return walk->over == OVER_NOTHING ? of_view[walk->view] : of_over[walk->over];
+	return of_view[walk->view];
+}
+
+enum context walk_context(const struct walk *walk)
+{
+	static const enum context of_over[] = {
+	        [OVER_NOTHING] = IN_HOUSE,     [OVER_FIELD] = IN_TEXT, [OVER_LIST] = IN_LIST,
+	        [OVER_QUESTION] = IN_QUESTION, [OVER_HELP] = IN_HELP,
+	};
+
+	if (walk->over != OVER_NOTHING)
+		return of_over[walk->over];
+	return walk->finding.on ? IN_FOUND : view_context(walk);
 }
 
 static void scroll(int *top, enum request request, int page)
@@ -345,6 +359,14 @@ static bool press_anywhere(struct walk *walk, enum request request)
 		copy_ask(walk);
 	else if (request == REQUEST_MOVE)
 		move_ask(walk);
+	else if (request == REQUEST_FIND)
+		find_ask(walk);
+	else if (request == REQUEST_NEXT_OPEN)
+		find_open(walk);
+	else if (request == REQUEST_NEXT_SHORT || request == REQUEST_NEXT_UNPROVEN)
+		jump_verdict(walk, request);
+	else if (request == REQUEST_COMMANDS)
+		commands_open(walk);
 	else if (request == REQUEST_EARLIER || request == REQUEST_LATER)
 		move_among(walk, request == REQUEST_LATER);
 	else
@@ -355,7 +377,7 @@ static bool press_anywhere(struct walk *walk, enum request request)
 static void press_view(struct walk *walk, enum request request, const struct walk_key *key)
 {
 	if (walk->view == VIEW_HOUSE)
-		house_press(walk, request);
+		house_press(walk, request, key);
 	else if (walk->view == VIEW_FORM)
 		form_press(walk, request, key);
 	else if (request == REQUEST_BACK)
@@ -391,6 +413,12 @@ static void press_over(struct walk *walk, enum request request, const struct wal
 	}
 }
 
+void walk_request(struct walk *walk, enum request request, const struct walk_key *key)
+{
+	if (!find_press(walk, request) && !press_anywhere(walk, request))
+		press_over(walk, request, key);
+}
+
 void walk_press(struct walk *walk, const struct walk_key *key)
 {
 	enum request request = request_of_key(key, walk_context(walk));
@@ -405,6 +433,10 @@ void walk_press(struct walk *walk, const struct walk_key *key)
 		return;
 	}
 	walk->interrupted = false;
-	if (!press_anywhere(walk, request))
-		press_over(walk, request, key);
+	/* what is no key of finding goes on from what was found */
+	if (walk->finding.on && request == REQUEST_NONE) {
+		walk->finding.on = false;
+		request = request_of_key(key, walk_context(walk));
+	}
+	walk_request(walk, request, key);
 }

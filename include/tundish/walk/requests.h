@@ -19,8 +19,9 @@ enum context {
 	IN_TEXT = 1 << 4,     /* an open field: letters are text */
 	IN_QUESTION = 1 << 5, /* a yes or no, or save, discard, stay */
 	IN_HELP = 1 << 6,
+	IN_FOUND = 1 << 7,    /* over a view, just after something was found in it */
 	IN_VIEWS = IN_HOUSE | IN_FORM | IN_VERDICT,
-	IN_ALL = IN_VIEWS | IN_LIST | IN_TEXT | IN_QUESTION | IN_HELP,
+	IN_ALL = IN_VIEWS | IN_LIST | IN_TEXT | IN_QUESTION | IN_HELP | IN_FOUND,
 };
 
 /*
@@ -69,6 +70,24 @@ enum context {
 	X(EARLIER, IN_HOUSE | IN_FORM, "<", "earlier", "",                                         \
 	  "put this item before the one before it; a protection: nearer to the supply")            \
 	X(LATER, IN_HOUSE | IN_FORM, ">", "later", "", "put this item after the one after it")     \
+	X(FIND, IN_HOUSE | IN_FORM, "/", "find", "find",                                           \
+	  "find a word in names, questions and answers, in the whole house")                       \
+	X(FOUND_NEXT, IN_FOUND, "n", "again", "next",                                              \
+	  "the next place that has it; any key but these goes on from here")                       \
+	X(FOUND_PREVIOUS, IN_FOUND, "N", "former", "before", "the place before that has it")       \
+	X(FOUND_STAY, IN_FOUND, "Enter", "stay", "stay here", "stay here, and end finding")        \
+	X(FOUND_BACK, IN_FOUND, "Esc", "return", "go back", "go back to where finding began")      \
+	X(NEXT_OPEN, IN_HOUSE | IN_FORM, "o", "unanswered", "",                                    \
+	  "go to the next question that is not answered, here or further on in the house")         \
+	X(NEXT_SHORT, IN_HOUSE | IN_FORM, "!", "short", "",                                        \
+	  "go to the next outlet or appliance that is short")                                      \
+	X(NEXT_UNPROVEN, IN_HOUSE | IN_FORM, "p", "unproven", "",                                  \
+	  "go to the next one that is unproven or was not seen")                                   \
+	X(NEXT_GROUP, IN_HOUSE | IN_FORM, "]", "section", "", "the next group or room")            \
+	X(PREVIOUS_GROUP, IN_HOUSE | IN_FORM, "[", "backsection", "", "the group or room before")  \
+	X(ROOM, IN_HOUSE, "1 2 3 4 5 6 7 8 9", "room", "", "go to the room with this number")      \
+	X(COMMANDS, IN_VIEWS, ":", "commands", "all",                                              \
+	  "list all that can be done here; letters narrow it")                                     \
 	X(REDO, IN_VIEWS, "Ctrl-R", "redo", "", "make the change again that was taken back")       \
 	X(SAVE_ANYWHERE, IN_ALL, "Ctrl-S", "save", "", "save the survey, from anywhere")           \
 	X(UP, IN_VIEWS | IN_LIST | IN_HELP, "Up Ctrl-P", "up", "", "up")                           \
@@ -126,7 +145,7 @@ struct request_row {
 const struct request_row *request_row(enum request request);
 
 /** What a key asks for in a context (one flag), or REQUEST_NONE. Letters mean the same in upper and
- * lower case. */
+ * lower case, unless the context tells them apart. */
 enum request request_of_key(const struct walk_key *key, enum context context);
 
 const char *context_name(enum context context);
