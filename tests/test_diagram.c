@@ -13,7 +13,7 @@ enum {
 	VARIABLES = 5,     /* at most, in the random tests */
 	CELLS = 3,         /* at most, of one variable */
 	COMPLETIONS = 243, /* CELLS to the power VARIABLES */
-	ROUNDS = 60,
+	ROUNDS = 30,
 	STEPS = 24, /* functions made in one round */
 };
 

@@ -93,7 +93,7 @@ void judge_destroy(struct judge *judge);
 
 /**
  * Take up a survey: work out its tree of branches. Call again when anything but answers of points, inlets and
- * protections changed. @return false when there is no memory. Time and memory are linear in the survey.
+ * protections changed, or a point's kind, or what feeds an inlet. @return false when there is no memory. Time and memory are linear in the survey.
  */
 bool judge_survey(struct judge *judge, const struct survey *survey);
 
