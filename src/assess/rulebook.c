@@ -9,13 +9,16 @@ static const char *const mechanism_names[MECHANISM_COUNT] = {"back_pressure", "b
 static const char *const mechanism_in_words[MECHANISM_COUNT] = {"back pressure", "back siphonage"};
 
 /* ORDER STANDING */
-static const char *const standing_names[] = {"published", "common practice", "memory"};
+static const char *const standing_names[STANDING_COUNT] = {"published", "common practice",
+                                                           "memory"};
+static const char *const standing_in_words[STANDING_COUNT] = {"published", "common practice",
+                                                              "MEMORY, to be checked"};
 
 /* ORDER URGENCY */
 static const char *const urgency_names[URGENCY_COUNT] = {"none", "watch", "next_job", "days",
                                                          "now"};
-static const char *const urgency_in_words[URGENCY_COUNT] = {"none", "keep an eye on it", "next job",
-                                                            "within days", "now"};
+static const char *const urgency_in_words[URGENCY_COUNT] = {"none", "watch", "next job", "days",
+                                                            "now"};
 
 const char *mechanism_name(enum mechanism mechanism)
 {
@@ -30,6 +33,11 @@ const char *mechanism_words(enum mechanism mechanism)
 const char *standing_name(enum standing standing)
 {
 	return standing_names[standing];
+}
+
+const char *standing_words(enum standing standing)
+{
+	return standing_in_words[standing];
 }
 
 const char *urgency_name(enum urgency urgency)

@@ -14,6 +14,12 @@ const struct option_row option_rows[OPTION_COUNT] = {
 static const char *const format_names[FORMAT_COUNT] = {"table", "csv", "ndjson"};
 /* ORDER COLOR */
 static const char *const color_names[COLOR_COUNT] = {"auto", "always", "never"};
+/* ORDER MECHANISM */
+static const char *const mechanism_words_given[MECHANISM_COUNT] = {"back_pressure",
+                                                                   "back_siphonage"};
+/* ORDER STANDING; one word each, unlike standing_name() */
+static const char *const standing_words_given[STANDING_COUNT] = {"published", "common_practice",
+                                                                 "memory"};
 
 struct reading {
 	unsigned takes;
@@ -39,6 +45,20 @@ static bool append(struct reading *reading, const char ***list, size_t *count, s
 	return true;
 }
 
+/* `table, csv or ndjson`. */
+static const char *choice_words(struct arena *arena, const char *const *words, size_t count)
+{
+	const char *text = "";
+
+	for (size_t i = 0; text && i < count; i++)
+		text = arena_print(arena, "%s%s%s", text,
+		                   i == 0           ? ""
+		                   : i + 1 == count ? " or "
+		                                    : ", ",
+		                   words[i]);
+	return text ? text : "";
+}
+
 /* @return the index of @p value, or -1 with err: one of a few words was expected. */
 static int one_of(struct reading *reading, enum option_id id, const char *value,
                   const char *const *words, size_t count)
@@ -47,8 +67,8 @@ static int one_of(struct reading *reading, enum option_id id, const char *value,
 		if (strcmp(words[i], value) == 0)
 			return (int)i;
 	}
-	err_set(reading->err, ERR_USAGE, "--%s %s is not known: it is %s, %s or %s",
-	        option_rows[id].name, value, words[0], words[1], words[2]);
+	err_set(reading->err, ERR_USAGE, "--%s %s is not known: it is %s", option_rows[id].name,
+	        value, choice_words(reading->arena, words, count));
 	return -1;
 }
 
@@ -86,6 +106,40 @@ static bool set_color(struct reading *reading, const char *value)
 	return index >= 0;
 }
 
+/* Category 1 is wholesome: nothing has to stand in its way. */
+static bool set_for(struct reading *reading, const char *value)
+{
+	if (value[0] <= '0' + CATEGORY_LEAST || value[0] > '0' + CATEGORY_MOST || value[1]) {
+		err_set(reading->err, ERR_USAGE,
+		        "--for %s is not a fluid category to protect against: it is 2, 3, 4 or 5",
+		        value);
+		return false;
+	}
+	reading->out->category = (uint8_t)(value[0] - '0');
+	return true;
+}
+
+static bool set_mechanism(struct reading *reading, const char *value)
+{
+	int index =
+	        one_of(reading, OPTION_MECHANISM, value, mechanism_words_given, MECHANISM_COUNT);
+
+	if (index >= 0)
+		reading->out->mechanism = (enum mechanism)index;
+	reading->out->mechanism_given = true;
+	return index >= 0;
+}
+
+static bool set_standing(struct reading *reading, const char *value)
+{
+	int index = one_of(reading, OPTION_STANDING, value, standing_words_given, STANDING_COUNT);
+
+	if (index >= 0)
+		reading->out->standing = (enum standing)index;
+	reading->out->standing_given = true;
+	return index >= 0;
+}
+
 static bool set(struct reading *reading, enum option_id id, const char *value)
 {
 	struct options *out = reading->out;
@@ -102,6 +156,15 @@ static bool set(struct reading *reading, enum option_id id, const char *value)
 		return set_color(reading, value);
 	case OPTION_ASCII:
 		out->ascii = true;
+		break;
+	case OPTION_FOR:
+		return set_for(reading, value);
+	case OPTION_MECHANISM:
+		return set_mechanism(reading, value);
+	case OPTION_STANDING:
+		return set_standing(reading, value);
+	case OPTION_COUNTS:
+		out->counts = true;
 		break;
 	case OPTION_HELP:
 		out->help = true;

@@ -6,6 +6,7 @@
 #ifndef TUNDISH_COMMANDS_OPTIONS_H
 #define TUNDISH_COMMANDS_OPTIONS_H
 
+#include "tundish/assess/rulebook.h"
 #include "tundish/base/arena.h"
 #include "tundish/base/date.h"
 #include "tundish/base/err.h"
@@ -20,6 +21,10 @@
 	X(FORMAT, "format", "NAME", "table, csv or ndjson (default: table)")                       \
 	X(COLOR, "color", "WHEN", "auto, always or never (default: auto; NO_COLOR is heeded)")     \
 	X(ASCII, "ascii", NULL, "draw with ASCII only")                                            \
+	X(FOR, "for", "CATEGORY", "the types good for at least this fluid category, 2 to 5")       \
+	X(MECHANISM, "mechanism", "NAME", "with --for: back_pressure or back_siphonage alone")     \
+	X(STANDING, "standing", "NAME", "the rows that are published, common_practice or memory")  \
+	X(COUNTS, "counts", NULL, "how many kinds, types, questions and rows there are")           \
 	X(HELP, "help", NULL, "show this and end")                                                 \
 	X(VERSION, "version", NULL, "show the version and end")
 
@@ -57,11 +62,16 @@ enum color {
 
 /** What was asked for. Texts are borrowed from the arguments, lists live in the arena given. */
 struct options {
-	bool help, version, ascii;
+	bool help, version, ascii, counts;
 	bool on_given;
 	day on;
 	enum format format;
 	enum color color;
+	uint8_t category;       /* --for; 0: not given */
+	bool mechanism_given;
+	enum mechanism mechanism;
+	bool standing_given;
+	enum standing standing;
 	const char **rulebook;
 	size_t rulebook_count;
 	const char **operand;

@@ -17,19 +17,43 @@ static void one_line(struct page *page, const char *id, const char *text)
 	page_prose(page, arena_print(page->scratch, "  %s", id), NAME_INDENT, text);
 }
 
+/* `; 2 rows of MEMORY, to be checked`, or nothing. */
+static const char *memory_words(struct page *page, const struct row *row, size_t count)
+{
+	size_t memory = 0;
+	const char *last = "";
+
+	for (size_t i = 0; i < count; i++) {
+		/* the rows of one text stand one after the other */
+		if (row[i].standing == STANDING_MEMORY && strcmp(row[i].id, last) != 0) {
+			memory++;
+			last = row[i].id;
+		}
+	}
+	if (memory == 0)
+		return "";
+	return arena_print(page->scratch, "; %zu row%s of %s", memory, memory == 1 ? "" : "s",
+	                   standing_words(STANDING_MEMORY));
+}
+
 static void kind_line(struct page *page, const struct kind *kind)
 {
 	const char *where = kind->where ? kind->where : "";
 
 	one_line(page, kind->id,
-	         arena_print(page->scratch, "%s%s%s", kind->name, *where ? ": " : "", where));
+	         arena_print(page->scratch, "%s%s%s%s", kind->name, *where ? ": " : "", where,
+	                     memory_words(page, kind->row, kind->row_count)));
 }
 
 static void type_line(struct page *page, const struct type *type)
 {
+	bool memory = type->standing == STANDING_MEMORY;
+
 	one_line(page, type->id,
-	         arena_print(page->scratch, "%s: good for %s", type->name,
-	                     rules_figures(type->good_for, page->scratch)));
+	         arena_print(page->scratch, "%s: good for %s%s%s%s", type->name,
+	                     rules_figures(type->good_for, page->scratch), memory ? "; " : "",
+	                     memory ? standing_words(STANDING_MEMORY) : "",
+	                     memory_words(page, type->row, type->row_count)));
 }
 
 static void scope_lines(struct page *page, const struct rulebook *book, enum scope scope)

@@ -8,13 +8,13 @@ enum {
 	FIELD_INDENT = 16,
 };
 
-static void field(struct page *page, const char *lead, const char *text)
+void rules_field(struct page *page, const char *lead, const char *text)
 {
 	if (text && *text)
 		page_prose(page, lead, FIELD_INDENT, text);
 }
 
-static void heading(struct page *page, const char *words)
+void rules_heading(struct page *page, const char *words)
 {
 	sink_text(page->sink, "\n");
 	page_prose(page, words, 0, NULL);
@@ -31,28 +31,28 @@ static const char *place_words(struct page *page, const struct source *text, str
 	                   source_place(text, span.at).line);
 }
 
-static void source_line(struct page *page, const char *source, enum standing standing)
+void rules_source(struct page *page, const char *source, enum standing standing)
 {
-	field(page, "      source",
-	      arena_print(page->scratch, "%s (%s)", source ? source : "no source",
-	                  standing_name(standing)));
+	rules_field(page, "      source",
+	            arena_print(page->scratch, "%s (%s)", source ? source : "no source",
+	                        standing_words(standing)));
 }
 
 static void row_body(struct page *page, const struct rulebook *book, const struct row *row)
 {
-	field(page, "      when",
-	      row->otherwise ? "no other row of it holds"
-	                     : rules_condition(book, row->when, page->scratch));
-	field(page, "      because", row->says);
+	rules_field(page, "      when",
+	            row->otherwise ? "no other row of it holds"
+	                           : rules_condition(book, row->when, page->scratch));
+	rules_field(page, "      because", row->says);
 	if (row->opens)
-		field(page, "      opens", "the path is open as it stands, or has been");
+		rules_field(page, "      opens", "the path is open as it stands, or has been");
 	if (row->urgency != URGENCY_NONE)
-		field(page, "      urgency",
-		      arena_print(page->scratch, "%s at least", urgency_words(row->urgency)));
-	source_line(page, row->source_text, row->standing);
+		rules_field(page, "      urgency",
+		            arena_print(page->scratch, "%s at least", urgency_words(row->urgency)));
+	rules_source(page, row->source_text, row->standing);
 	for (size_t i = 0; i < row->was_count; i++)
-		field(page, "      was", row->was[i]);
-	field(page, "      in", place_words(page, row->text, row->span));
+		rules_field(page, "      was", row->was[i]);
+	rules_field(page, "      in", place_words(page, row->text, row->span));
 }
 
 /* -- figures ----------------------------------------------------------------------------------- */
@@ -188,21 +188,21 @@ void rules_question(struct page *page, const struct rulebook *book, const struct
 	const char *where =
 	        *question->at ? arena_print(page->scratch, ", under %s", question->at) : "";
 
-	heading(page, arena_print(page->scratch, "Question %s of a %s%s", question->id,
-	                          scope_name(question->scope), where));
+	rules_heading(page, arena_print(page->scratch, "Question %s of a %s%s", question->id,
+	                                scope_name(question->scope), where));
 	question_lines(page, book, question);
 	for (size_t i = 0; i < question->option_count; i++)
 		page_prose(page, arena_print(page->scratch, "    %s", question->option[i].id), 24,
 		           question->option[i].label);
-	field(page, "      source", question->source_text);
-	field(page, "      in", place_words(page, question->text, question->span));
+	rules_field(page, "      source", question->source_text);
+	rules_field(page, "      in", place_words(page, question->text, question->span));
 }
 
 static void questions(struct page *page, const struct rulebook *book, const question_index *list,
                       size_t count)
 {
 	if (count)
-		heading(page, "Questions, in the order of asking");
+		rules_heading(page, "Questions, in the order of asking");
 	for (size_t i = 0; i < count; i++) {
 		if (list[i] < book->question_count)
 			question_lines(page, book, &book->question[list[i]]);
@@ -252,22 +252,22 @@ void rules_kind_row(struct page *page, const struct rulebook *book, const struct
 		                    row->category, kind->fluid[row->fluid].name, by_words(row->by),
 		                    inlets_words(kind, row->inlets, page->scratch));
 	page_prose(page, arena_print(page->scratch, "  %s", row->id), 0, NULL);
-	field(page, "      gives", gives);
+	rules_field(page, "      gives", gives);
 	row_body(page, book, row);
-	field(page, "      replaces", row->replaces_id);
+	rules_field(page, "      replaces", row->replaces_id);
 }
 
 void rules_kind(struct page *page, const struct rulebook *book, const struct kind *kind)
 {
-	heading(page, arena_print(page->scratch, "Kind %s: %s", kind->id, kind->name));
-	field(page, "      where", kind->where);
-	field(page, "      inlets", inlets_words(kind, UINT8_MAX, page->scratch));
-	field(page, "      draw-off", kind->draw_off ? "yes" : "no");
+	rules_heading(page, arena_print(page->scratch, "Kind %s: %s", kind->id, kind->name));
+	rules_field(page, "      where", kind->where);
+	rules_field(page, "      inlets", inlets_words(kind, UINT8_MAX, page->scratch));
+	rules_field(page, "      draw-off", kind->draw_off ? "yes" : "no");
 	if (kind->stores)
-		field(page, "      stores", "water; a branch may start here");
-	field(page, "      in", place_words(page, kind->text, kind->span));
+		rules_field(page, "      stores", "water; a branch may start here");
+	rules_field(page, "      in", place_words(page, kind->text, kind->span));
 	questions(page, book, kind->question, kind->question_count);
-	heading(page, "Rows: of those that hold for one fluid the highest category counts");
+	rules_heading(page, "Rows: of those that hold for one fluid the highest category counts");
 	for (size_t i = 0; i < kind->row_count; i++)
 		rules_kind_row(page, book, kind, &kind->row[i]);
 }
@@ -278,15 +278,15 @@ void rules_type_row(struct page *page, const struct rulebook *book, const struct
 {
 	page_prose(page, arena_print(page->scratch, "  %s", row->id), 0, NULL);
 	if (caps(row->good_for))
-		field(page, "      good for", rules_figures(row->good_for, page->scratch));
+		rules_field(page, "      good for", rules_figures(row->good_for, page->scratch));
 	if (caps(row->accepted))
-		field(page, "      accepted", rules_figures(row->accepted, page->scratch));
+		rules_field(page, "      accepted", rules_figures(row->accepted, page->scratch));
 	if (caps(row->found))
-		field(page, "      as found", rules_figures(row->found, page->scratch));
+		rules_field(page, "      as found", rules_figures(row->found, page->scratch));
 	if (row->unproven)
-		field(page, "      unproven", "nobody can say that it still works");
+		rules_field(page, "      unproven", "nobody can say that it still works");
 	if (row->due)
-		field(page, "      due", "change, service or test");
+		rules_field(page, "      due", "change, service or test");
 	row_body(page, book, row);
 }
 
@@ -294,24 +294,37 @@ void rules_series(struct page *page, const struct rulebook *book, const struct s
 {
 	(void)book;
 	page_prose(page, arena_print(page->scratch, "  %s", series->row.id), 0, NULL);
-	field(page, "      gives",
-	      arena_print(page->scratch, "straight after type %s it counts as type %s",
-	                  series->with_id, series->counts_as_id));
+	rules_field(page, "      gives",
+	            arena_print(page->scratch, "straight after type %s it counts as type %s",
+	                        series->with_id, series->counts_as_id));
 	row_body(page, book, &series->row);
+}
+
+static void type_body(struct page *page, const struct type *type)
+{
+	rules_field(page, "      good for", rules_figures(type->good_for, page->scratch));
+	rules_field(page, "      tell", type->tell);
+	rules_field(page, "      limits", type->limits);
+	rules_source(page, type->source_text, type->standing);
+}
+
+void rules_type_short(struct page *page, const struct type *type)
+{
+	sink_text(page->sink, "\n");
+	page_prose(page, arena_print(page->scratch, "  %s", type->id), FIELD_INDENT, type->name);
+	type_body(page, type);
 }
 
 void rules_type(struct page *page, const struct rulebook *book, const struct type *type)
 {
-	heading(page, arena_print(page->scratch, "Type %s: %s", type->id, type->name));
-	field(page, "      is", type->device ? "a device" : "an arrangement");
-	field(page, "      good for", rules_figures(type->good_for, page->scratch));
-	field(page, "      tell", type->tell);
-	field(page, "      limits", type->limits);
-	source_line(page, type->source_text, type->standing);
-	field(page, "      in", place_words(page, type->text, type->span));
+	rules_heading(page, arena_print(page->scratch, "Type %s: %s", type->id, type->name));
+	rules_field(page, "      is", type->device ? "a device" : "an arrangement");
+	type_body(page, type);
+	rules_field(page, "      in", place_words(page, type->text, type->span));
+	rules_serves(page, book, type);
 	questions(page, book, type->question, type->question_count);
 	if (type->row_count + type->series_count)
-		heading(page, "Rows: each caps what it is worth; those that hold all count");
+		rules_heading(page, "Rows: each caps what it is worth; those that hold all count");
 	for (size_t i = 0; i < type->row_count; i++)
 		rules_type_row(page, book, &type->row[i]);
 	for (size_t i = 0; i < type->series_count; i++)
@@ -322,6 +335,6 @@ void rules_urgency(struct page *page, const struct rulebook *book, const struct 
 {
 	page_prose(page, arena_print(page->scratch, "  %s", row->row.id), 0, NULL);
 	if (row->raises)
-		field(page, "      gives", "one step more urgent");
+		rules_field(page, "      gives", "one step more urgent");
 	row_body(page, book, &row->row);
 }

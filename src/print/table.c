@@ -76,17 +76,9 @@ static const char *kind_words(struct page *page, const struct assessed *assessed
 	                   name ? name : "");
 }
 
-/* The word of the glossary, which is short; urgency_words() are for a sentence. */
-static const char *urgency_cell(struct page *page, enum urgency urgency)
+static const char *urgency_cell(enum urgency urgency)
 {
-	char *word = arena_print(page->scratch, "%s",
-	                         urgency == URGENCY_NONE ? "-" : urgency_name(urgency));
-
-	for (char *at = word; at && *at; at++) {
-		if (*at == '_')
-			*at = ' ';
-	}
-	return word;
+	return urgency == URGENCY_NONE ? "-" : urgency_words(urgency);
 }
 
 static void range_cell(struct page *page, struct range range)
@@ -110,7 +102,7 @@ static void point_line(struct page *page, const struct assessed *assessed)
 	sink_text(page->sink, " ");
 	page_cell(page, verdict_words(a->verdict), VERDICT_COLUMNS);
 	sink_text(page->sink, " ");
-	page_cell(page, urgency_cell(page, a->urgency), URGENCY_COLUMNS);
+	page_cell(page, urgency_cell(a->urgency), URGENCY_COLUMNS);
 	sink_text(page->sink, " ");
 	range_cell(page, a->category);
 	sink_text(page->sink, "  ");
@@ -253,7 +245,7 @@ static void reason_line(struct page *page, const struct because *because, const 
 	                               because->protection ? because->protection->ref : "",
 	                               because->protection ? ": " : "", row->says ? row->says : "",
 	                               row->id, row->source_text ? row->source_text : "no source",
-	                               standing_name(row->standing));
+	                               standing_words(row->standing));
 
 	page_prose(page, lead, DETAIL_INDENT, text);
 }

@@ -43,7 +43,7 @@ static void add_type(struct pane *pane, struct walk *walk, struct arena *arena)
 	if (type->source_text != NULL)
 		pane_add(pane, arena, ROLE_DIM, 2,
 		         arena_print(arena, "%s; %s", type->source_text,
-		                     standing_name(type->standing)));
+		                     standing_words(type->standing)));
 	pane_add(pane, arena, ROLE_PLAIN, 0, "");
 }
 

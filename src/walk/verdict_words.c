@@ -130,7 +130,7 @@ const char *because_words(const struct assessment *now, const struct because *be
 		who = arena_print(arena, "%s: ", because->protection->ref);
 	return arena_print(arena, "%s%s%s (%s; %s)", because->certain ? "" : "could be: ", who,
 	                   says, row->source_text == NULL ? "no source" : row->source_text,
-	                   standing_name(row->standing));
+	                   standing_words(row->standing));
 }
 
 const char *ask_words(const struct walk *walk, const struct assessment *now, const struct ask *ask,

@@ -37,6 +37,23 @@ refused 'a walk without a terminal' 'needs a terminal' walk "$work/new.yaml"
 check 'a walk without a terminal makes no file' [ ! -e "$work/new.yaml" ]
 refused 'a walk of standard input' 'standard input is none' walk -
 refused 'help on what is no command' 'did you mean `tundish walk`?' help wlak
+refused 'no category' '--for wants a value' rules --for
+refused 'a category that needs nothing' 'it is 2, 3, 4 or 5' rules --for 1
+refused 'a category that is none' 'it is 2, 3, 4 or 5' rules --for 6
+refused 'a category and more' 'it is 2, 3, 4 or 5' rules --for 44
+refused 'an empty category' 'it is 2, 3, 4 or 5' rules --for=
+refused 'a category in words' 'it is 2, 3, 4 or 5' rules --for four
+refused 'an unknown mechanism' 'it is back_pressure or back_siphonage' rules --for 4 --mechanism siphon
+refused 'a mechanism alone' '--mechanism wants a category too' rules --mechanism back_pressure
+refused 'a mechanism with a name' '--mechanism wants a category too' rules --mechanism back_pressure ED
+refused 'an unknown standing' 'it is published, common_practice or memory' rules --standing hearsay
+refused 'no standing' '--standing wants a value' rules --standing
+refused 'counts of something' '--counts takes no value' rules --counts=3
+refused 'a category and a name' 'are asked one at a time' rules --for 4 ED
+refused 'a category and a standing' 'are asked one at a time' rules --for 4 --standing memory
+refused 'counts and a name' 'are asked one at a time' rules --counts ED
+refused 'counts and a standing' 'are asked one at a time' rules --counts --standing memory
+refused 'a category of another command' '--for is not an option here' assess --for 4 "$survey"
 refused 'a rule with a slip' 'did you mean' rules washbasinn
 
 for command in walk assess rules faults; do

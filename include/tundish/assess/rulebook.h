@@ -20,14 +20,15 @@ enum mechanism {
 	MECHANISM_COUNT,
 };
 
-/** ORDER STANDING: standing_names in assess/rulebook.c. */
+/** ORDER STANDING: standing_names, standing_in_words in assess/rulebook.c. */
 enum standing {
 	STANDING_PUBLISHED,
 	STANDING_COMMON_PRACTICE, /* the trade's; no publication */
 	STANDING_MEMORY,          /* the author's recollection of a publication: to be checked against it */
+	STANDING_COUNT,
 };
 
-/** How soon. ORDER URGENCY: urgency_names in assess/rulebook.c; rising. */
+/** How soon. ORDER URGENCY: urgency_names, urgency_in_words in assess/rulebook.c; rising. */
 enum urgency {
 	URGENCY_NONE,
 	URGENCY_WATCH,
@@ -181,8 +182,9 @@ struct rulebook {
 const char *mechanism_name(enum mechanism mechanism); /* "back_pressure" */
 const char *mechanism_words(enum mechanism mechanism); /* "back pressure" */
 const char *standing_name(enum standing standing);    /* "published", "common practice", "memory" */
+const char *standing_words(enum standing standing);   /* the same for people, but "MEMORY, to be checked": seen at a glance */
 const char *urgency_name(enum urgency urgency);       /* "next_job" */
-const char *urgency_words(enum urgency urgency);      /* "next job" */
+const char *urgency_words(enum urgency urgency);      /* "next job": the name as people read it, everywhere the same */
 
 /** @return index, or INDEX_NONE. */
 uint16_t rulebook_kind(const struct rulebook *book, const char *id, size_t length);
