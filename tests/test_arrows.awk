@@ -11,7 +11,8 @@ BEGIN {
 	may["print"] = "print house assess base"
 	may["walk"] = "walk house assess base"
 	may["screen"] = "screen walk house assess base"
-	may["commands"] = "commands screen walk print store house assess base"
+	may["plain"] = "plain walk house assess base"
+	may["commands"] = "commands plain screen walk print store house assess base"
 
 	# header -> the only folders that may include it
 	only["yaml.h"] = "store"

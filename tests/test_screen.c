@@ -54,10 +54,14 @@ static void on_save(void *context, struct walk *walk)
 
 static void act(struct stage *stage, int report, struct acting acting, const char *term, bool color)
 {
-	struct screen_host host = {&acting, on_committed, on_save};
-	struct screen_options options = {fdopen(stage->slave, "r"), fdopen(dup(stage->slave), "w"),
-	                                 term, color, false};
-	struct screen_result result;
+	struct walk_host host = {&acting, on_committed, on_save};
+	struct screen_options options = {fdopen(stage->slave, "r"),
+	                                 fdopen(dup(stage->slave), "w"),
+	                                 term,
+	                                 color,
+	                                 THEME_ANY,
+	                                 false};
+	struct walk_end result;
 	struct err err = {0};
 	struct drive d;
 	char *says;
@@ -71,7 +75,7 @@ static void act(struct stage *stage, int report, struct acting acting, const cha
 	drive_begin(&d, 24, 80, true);
 	result = screen_run(d.walk, &host, &options, &err);
 	says = drive_says(&d.survey);
-	dprintf(report, "end=%d leaving=%d signal=%d err=%s\n%s", (int)result.end,
+	dprintf(report, "end=%d leaving=%d signal=%d err=%s\n%s", (int)result.form,
 	        (int)result.leaving, result.signal, err.message, says);
 	free(says);
 	drive_end(&d);

@@ -2,6 +2,7 @@
 
 #include "command.h"
 
+#include "tundish/plain/run.h"
 #include "tundish/screen/run.h"
 #include "tundish/store/survey_write.h"
 
@@ -11,6 +12,7 @@
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
+#include <strings.h>
 #include <sys/stat.h>
 #include <unistd.h>
 
@@ -143,23 +145,46 @@ static void keep_unsaved(struct walking *w)
 
 /* -- before and after -------------------------------------------------------------------------- */
 
-static bool on_a_terminal(struct run *run)
+static bool on_a_terminal(void)
+{
+	return isatty(STDIN_FILENO) && isatty(STDOUT_FILENO);
+}
+
+/* Set to anything but what says no. */
+static bool wants_accessible(void)
+{
+	const char *value = getenv("ACCESSIBLE");
+
+	return value && *value && strcmp(value, "0") != 0 && strcasecmp(value, "false") != 0;
+}
+
+enum manner { MANNER_SCREEN, MANNER_PLAIN, MANNER_NONE };
+
+/*
+ * Lines where they were asked for, or where the terminal can do no more; a script has to ask for
+ * them, so that nothing waits for an answer that nobody will give.
+ */
+static enum manner manner_of(struct run *run)
 {
 	struct err err = {0};
 
-	if (!isatty(STDIN_FILENO) || !isatty(STDOUT_FILENO))
+	if (run->options.plain)
+		return MANNER_PLAIN;
+	if (!on_a_terminal()) {
 		err_set(&err, ERR_USAGE,
-		        "the walk needs a terminal, and there is none here; run it in one, or read "
-		        "the verdicts with "
-		        "`tundish assess %s`",
+		        "the walk needs a terminal, and there is none here; run it in one, or with "
+		        "--plain, or read the verdicts with `tundish assess %s`",
 		        run->options.operand[0]);
-	else
-		screen_usable(NULL, &err);
-	if (err.kind == ERR_NONE)
-		return true;
-	run_error(run, &err);
-	run_raise(run, STATUS_USAGE);
-	return false;
+		run_error(run, &err);
+		run_raise(run, STATUS_USAGE);
+		return MANNER_NONE;
+	}
+	if (wants_accessible())
+		return MANNER_PLAIN;
+	if (screen_usable(NULL, &err))
+		return MANNER_SCREEN;
+	fprintf(stderr, "tundish walk: %s. It goes on as lines, like --plain.\n", err.message);
+	return MANNER_PLAIN;
 }
 
 /* A new survey: better to hear now that it can't be kept there than after an hour's work. */
@@ -228,43 +253,58 @@ static bool wants_color(const struct options *options)
 	return !(no_color && *no_color) && term && strcmp(term, "dumb") != 0;
 }
 
-static void ended(struct walking *w, struct screen_result result, const struct err *err)
+static void ended(struct walking *w, struct walk_end end, const struct err *err)
 {
-	switch (result.end) {
-	case SCREEN_LEFT:
-		if (result.leaving == WALK_LEAVING_BROKEN)
+	bool unsaved = walk_unsaved(w->walk);
+
+	switch (end.form) {
+	case WALK_END_LEFT:
+		if (end.leaving == WALK_LEAVING_BROKEN)
 			keep_unsaved(w);
 		break;
-	case SCREEN_SIGNAL:
+	case WALK_END_SIGNAL:
 		keep_unsaved(w);
-		signal(result.signal, SIG_DFL);
-		raise(result.signal);
+		signal(end.signal, SIG_DFL);
+		raise(end.signal);
 		break;
-	case SCREEN_LOST:
+	case WALK_END_INPUT:
+		keep_unsaved(w);
+		if (unsaved)
+			run_error(w->run,
+			          &(struct err){ERR_IO, "the input ended before it was saved"});
+		break;
+	case WALK_END_LOST:
 		keep_unsaved(w);
 		run_error(w->run, &(struct err){ERR_IO, "the terminal is gone"});
 		break;
-	case SCREEN_FAILED:
+	case WALK_END_FAILED:
 		run_error(w->run, err);
 		break;
 	}
 }
 
-static void walk_the_house(struct walking *w)
+static void walk_the_house(struct walking *w, enum manner manner)
 {
 	const struct options *options = &w->run->options;
-	struct screen_host host = {w, NULL, save};
-	struct screen_options screen = {stdin, stdout, NULL, wants_color(options),
-	                                wants_ascii(options)};
+	bool ascii = wants_ascii(options);
+	struct walk_host host = {w, NULL, save};
+	struct plain_options plain = {!isatty(STDIN_FILENO), ascii};
+	struct screen_options screen = {stdin,          stdout, NULL, wants_color(options),
+	                                options->theme, ascii};
 	struct err err = {0};
+	struct walk_end end;
 
-	struct screen_result result = screen_run(w->walk, &host, &screen, &err);
-	ended(w, result, &err);
+	if (manner == MANNER_PLAIN)
+		end = plain_run(w->walk, &host, &plain, STDIN_FILENO, STDOUT_FILENO, &err);
+	else
+		end = screen_run(w->walk, &host, &screen, &err);
+	ended(w, end, &err);
 }
 
 void command_walk(struct run *run)
 {
 	struct walking w = {.run = run, .path = run->options.operand[0]};
+	enum manner manner;
 	bool fresh;
 
 	if (strcmp(w.path, "-") == 0) {
@@ -272,10 +312,11 @@ void command_walk(struct run *run)
 		                             "the walk keeps a file: standard input is none"});
 		return;
 	}
-	if (!on_a_terminal(run) || !run_load_book(run))
+	manner = manner_of(run);
+	if (manner == MANNER_NONE || !run_load_book(run))
 		return;
 	if (begin(&w, &fresh))
-		walk_the_house(&w);
+		walk_the_house(&w, manner);
 	walk_destroy(w.walk);
 	survey_finish(&w.survey);
 	arena_finish(&w.text);

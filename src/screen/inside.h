@@ -55,7 +55,7 @@ bool keys_next(struct key_reader *reader, struct walk_key *out);
 bool keys_end_paste(struct key_reader *reader, struct walk_key *out);
 
 /* paint.c */
-void paint_start(bool color);
+void paint_start(bool color, enum screen_theme theme);
 void paint(const struct screen *screen, bool ascii);
 
 #endif

@@ -11,25 +11,69 @@ struct look {
 	short color; /* on the terminal's own background; -1: its own colour */
 };
 
-/* ORDER ROLE: enum role. No yellow, no blue, nothing faint: it is read in cupboards and in the sun.
+/*
+ * ORDER THEME, ORDER ROLE. No yellow, no blue, nothing faint, no background of ours: it is read in
+ * cupboards and in the sun, on light and on dark.
  */
-static const struct look role_look[ROLE_COUNT] = {
-        [ROLE_PLAIN] = {A_NORMAL,             -1         },
-        [ROLE_TITLE] = {A_BOLD | A_UNDERLINE, -1         },
-        [ROLE_HEAD] = {A_BOLD,               -1         },
-        [ROLE_FOCUS] = {A_REVERSE,            -1         },
-        [ROLE_DIM] = {A_NORMAL,             -1         },
-        [ROLE_KEY] = {A_BOLD,               -1         },
-        [ROLE_SHORT] = {A_BOLD,               COLOR_RED  },
-        [ROLE_UNDECIDED] = {A_NORMAL,             COLOR_CYAN },
-        [ROLE_PROTECTED] = {A_NORMAL,             COLOR_GREEN},
-        [ROLE_ERROR] = {A_BOLD | A_REVERSE,   -1         },
+/* clang-format off */
+static const struct look themes[THEME_COUNT][ROLE_COUNT] = {
+	[THEME_ANY] = {
+		[ROLE_PLAIN]     = {A_NORMAL,             -1},
+		[ROLE_TITLE]     = {A_BOLD | A_UNDERLINE, -1},
+		[ROLE_HEAD]      = {A_BOLD,               -1},
+		[ROLE_FOCUS]     = {A_REVERSE,            -1},
+		[ROLE_DIM]       = {A_NORMAL,             -1},
+		[ROLE_KEY]       = {A_BOLD,               -1},
+		[ROLE_SHORT]     = {A_BOLD,               COLOR_RED},
+		[ROLE_UNDECIDED] = {A_NORMAL,             COLOR_CYAN},
+		[ROLE_PROTECTED] = {A_NORMAL,             COLOR_GREEN},
+		[ROLE_ERROR]     = {A_BOLD | A_REVERSE,   -1},
+	},
+	[THEME_MONO] = {
+		[ROLE_PLAIN]     = {A_NORMAL,             -1},
+		[ROLE_TITLE]     = {A_BOLD | A_REVERSE,   -1},
+		[ROLE_HEAD]      = {A_BOLD | A_UNDERLINE, -1},
+		[ROLE_FOCUS]     = {A_REVERSE,            -1},
+		[ROLE_DIM]       = {A_NORMAL,             -1},
+		[ROLE_KEY]       = {A_BOLD | A_UNDERLINE, -1},
+		[ROLE_SHORT]     = {A_BOLD | A_REVERSE,   -1},
+		[ROLE_UNDECIDED] = {A_BOLD | A_UNDERLINE, -1},
+		[ROLE_PROTECTED] = {A_BOLD,               -1},
+		[ROLE_ERROR]     = {A_BOLD | A_REVERSE,   -1},
+	},
+	[THEME_LIGHT] = {
+		[ROLE_PLAIN]     = {A_NORMAL,             -1},
+		[ROLE_TITLE]     = {A_BOLD | A_UNDERLINE, -1},
+		[ROLE_HEAD]      = {A_BOLD,               -1},
+		[ROLE_FOCUS]     = {A_REVERSE,            -1},
+		[ROLE_DIM]       = {A_NORMAL,             -1},
+		[ROLE_KEY]       = {A_BOLD,               -1},
+		[ROLE_SHORT]     = {A_BOLD,               COLOR_RED},
+		[ROLE_UNDECIDED] = {A_UNDERLINE,          -1},
+		[ROLE_PROTECTED] = {A_NORMAL,             -1},
+		[ROLE_ERROR]     = {A_BOLD | A_REVERSE,   -1},
+	},
+	[THEME_DARK] = {
+		[ROLE_PLAIN]     = {A_NORMAL,             -1},
+		[ROLE_TITLE]     = {A_BOLD | A_UNDERLINE, -1},
+		[ROLE_HEAD]      = {A_BOLD,               -1},
+		[ROLE_FOCUS]     = {A_REVERSE,            -1},
+		[ROLE_DIM]       = {A_NORMAL,             -1},
+		[ROLE_KEY]       = {A_BOLD,               COLOR_CYAN},
+		[ROLE_SHORT]     = {A_BOLD,               COLOR_RED},
+		[ROLE_UNDECIDED] = {A_BOLD,               COLOR_CYAN},
+		[ROLE_PROTECTED] = {A_BOLD,               COLOR_GREEN},
+		[ROLE_ERROR]     = {A_BOLD | A_REVERSE,   -1},
+	},
 };
+/* clang-format on */
 
+static const struct look *role_look = themes[THEME_ANY];
 static bool colored;
 
-void paint_start(bool color)
+void paint_start(bool color, enum screen_theme theme)
 {
+	role_look = themes[theme];
 	colored = color && has_colors() && start_color() == OK && use_default_colors() == OK;
 	for (short role = 0; colored && role < ROLE_COUNT; role++)
 		if (role_look[role].color >= 0)

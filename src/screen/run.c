@@ -16,18 +16,18 @@ enum {
 
 struct running {
 	struct walk *walk;
-	const struct screen_host *host;
+	const struct walk_host *host;
 	const struct screen_options *options;
 	struct screen screen;
 	struct key_reader reader;
-	struct screen_result result;
+	struct walk_end result;
 	int failures;
 	bool ended;
 };
 
-static void end(struct running *run, enum screen_end how)
+static void end(struct running *run, enum walk_end_form how)
 {
-	run->result.end = how;
+	run->result.form = how;
 	run->ended = true;
 }
 
@@ -47,7 +47,7 @@ static void carry_out(struct running *run)
 			break;
 		case WALK_LEAVE:
 			run->result.leaving = effect.leaving;
-			end(run, SCREEN_LEFT);
+			end(run, WALK_END_LEFT);
 			break;
 		}
 	}
@@ -82,7 +82,7 @@ static void hear(struct running *run, int news)
 		terminal_stop();
 	else {
 		run->result.signal = news == NEWS_HANGUP ? SIGHUP : SIGTERM;
-		end(run, SCREEN_SIGNAL);
+		end(run, WALK_END_SIGNAL);
 	}
 }
 
@@ -94,7 +94,7 @@ static void read_keys(struct running *run)
 	while (!run->ended && keys_next(&run->reader, &key))
 		press(run, &key);
 	if (run->failures > FAILURES_MOST)
-		end(run, SCREEN_LOST);
+		end(run, WALK_END_LOST);
 }
 
 static void turn(struct running *run)
@@ -109,7 +109,7 @@ static void turn(struct running *run)
 		return;
 	}
 	if (news < 0) {
-		end(run, SCREEN_LOST);
+		end(run, WALK_END_LOST);
 		return;
 	}
 	read_keys(run);
@@ -118,14 +118,14 @@ static void turn(struct running *run)
 		press(run, &key);
 }
 
-struct screen_result screen_run(struct walk *walk, const struct screen_host *host,
-                                const struct screen_options *options, struct err *err)
+struct walk_end screen_run(struct walk *walk, const struct walk_host *host,
+                           const struct screen_options *options, struct err *err)
 {
 	/* the reader holds a whole paste: not for the stack */
 	static struct running run;
 
 	run = (struct running){.walk = walk, .host = host, .options = options};
-	run.result.end = SCREEN_FAILED;
+	run.result.form = WALK_END_FAILED;
 	if (!screen_init(&run.screen, 0, 0)) {
 		err_set(err, ERR_MEMORY, "no memory for a screen");
 		return run.result;

@@ -199,7 +199,7 @@ bool terminal_open(const struct screen_options *options, struct err *err)
 	}
 	fetch_back();
 	take_modes();
-	paint_start(options->color);
+	paint_start(options->color, options->theme);
 	return true;
 }
 
@@ -272,8 +272,8 @@ bool screen_usable(const char *term, struct err *err)
 		return false;
 	case CAPABILITY_ABSENT:
 		err_set(err, ERR_USAGE,
-		        "a terminal of the kind `%.60s` can't move its cursor: the walk needs one "
-		        "that can, such as TERM=xterm",
+		        "a terminal of the kind `%.60s` can't move its cursor: the screen needs "
+		        "one that can, such as TERM=xterm",
 		        term);
 		return false;
 	case CAPABILITY_PRESENT:

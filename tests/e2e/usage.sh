@@ -33,7 +33,7 @@ refused 'a value too many' '--ascii takes no value' walk --ascii=yes "$survey"
 refused 'an unknown format' 'table, csv or ndjson' assess --format xml "$survey"
 refused 'no day' 'is not a day' assess --on 2026-11 "$survey"
 refused 'a day that is none' 'is not a day' assess --on 2026-02-30 "$survey"
-refused 'a walk without a terminal' 'needs a terminal' walk "$work/new.yaml"
+refused 'a walk without a terminal' 'or with --plain' walk "$work/new.yaml"
 check 'a walk without a terminal makes no file' [ ! -e "$work/new.yaml" ]
 refused 'a walk of standard input' 'standard input is none' walk -
 refused 'help on what is no command' 'did you mean `tundish walk`?' help wlak

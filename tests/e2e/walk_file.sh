@@ -109,6 +109,9 @@ start "$walk nowhere/new.yaml"
 check 'no folder: said at once' wait_for '[4]'
 check 'and why' grep -q 'nowhere/new.yaml' out
 start "TERM=dumb $walk house.yaml"
-check 'a terminal that cannot move its cursor' wait_for '[2]'
+check 'a terminal that cannot move its cursor gets lines' wait_for 'Premises sheet'
+check 'and is told why' grep -q "can't move its cursor" out
+keys q Enter
+check 'which end like the screen' wait_for '[0]'
 
 finish

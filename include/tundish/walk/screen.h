@@ -11,7 +11,7 @@
 #include <stddef.h>
 #include <stdint.h>
 
-/** What a cell is. ORDER ROLE: role_look in screen/look.c. */
+/** What a cell is. ORDER ROLE: themes in screen/paint.c. */
 enum role {
 	ROLE_PLAIN,
 	ROLE_TITLE, /* the first line */

@@ -1,0 +1,80 @@
+/*
+ * What the files of src/plain share.
+ *
+ *     plain.c   a line becomes keys
+ *     words.c   what a line means
+ *     tell.c     what is said: messages, where we are, the question
+ *     run.c     lines from a descriptor, signals
+ */
+#ifndef TUNDISH_SRC_PLAIN_INSIDE_H
+#define TUNDISH_SRC_PLAIN_INSIDE_H
+
+#include "tundish/plain/plain.h"
+#include "tundish/walk/tell.h"
+
+enum { SAID_MOST = 400 };
+
+/** Something said once and not again until it changes. */
+struct said {
+	char text[SAID_MOST];
+};
+
+struct plain {
+	struct walk *walk;
+	const struct walk_host *host;
+	struct plain_options options;
+	struct sink *out;
+	struct arena own;   /* holds this struct */
+	struct arena arena; /* forgotten at each line */
+	struct said title, head, note, verdict, message;
+	enum context context; /* of the last question */
+	size_t shown; /* of a list, how many were to choose from when it was last read out */
+	bool unknown; /* the last name said was that of nothing */
+	bool left;
+	enum walk_leaving leaving;
+};
+
+/* words.c */
+
+/** What only the plain walk has a word for. */
+enum command {
+	COMMAND_NONE, /* none of these */
+	COMMAND_BACK,
+	COMMAND_JUMP,
+	COMMAND_LIST,
+	COMMAND_QUIT,
+	COMMAND_HELP,
+	COMMAND_SAVE,
+};
+
+/** @p number  out: of COMMAND_JUMP. */
+enum command command_of(const char *text, size_t *number);
+/** The request that a word or a key asks for in a context, or REQUEST_NONE. */
+enum request request_of_word(const char *text, enum context context);
+/** "12": its value; else 0. */
+size_t number_of(const char *text);
+bool same_word(const char *a, const char *b);
+/** The one of @p count choices that a text names outright: its number here, its id or its label,
+ * from 1; 0: none. */
+size_t choice_named(const struct told_choice *choice, size_t count, const char *text);
+/** "1, 3": numbers of at most @p most. @return how many, 0 where it is anything else. */
+size_t numbers_of(const char *text, size_t *number, size_t most);
+
+/* tell.c */
+
+/** One line; what a terminal could take for a command to itself is shown as `?`. */
+void tell_line(struct plain *plain, int indent, const char *text);
+void tell(struct plain *plain, const char *format, ...) __attribute__((format(printf, 2, 3)));
+/** What the walk has to say after a key, once. */
+void tell_message(struct plain *plain);
+void tell_texts(struct plain *plain, struct told_texts texts);
+/** A line of the form or the house. */
+void tell_told(struct plain *plain, size_t number, size_t count, const struct told_line *line);
+/** Where we are, as far as it is new, and what is asked now. */
+void tell_where(struct plain *plain);
+/** All that is here: the house, the form, the list. */
+void tell_all(struct plain *plain);
+void tell_verdict(struct plain *plain);
+void tell_help(struct plain *plain, enum context context);
+
+#endif

@@ -1,0 +1,489 @@
+/*
+ * A line becomes keys, pressed one after the other as a person at the screen would.
+ */
+#include "inside.h"
+
+#include "tundish/base/text.h"
+
+#include <string.h>
+
+struct plain *plain_create(struct walk *walk, const struct walk_host *host,
+                           const struct plain_options *options, struct sink *out)
+{
+	struct arena arena = {0};
+	struct plain *plain = arena_take(&arena, sizeof(*plain));
+
+	if (plain == NULL)
+		return NULL;
+	/* the struct is in an arena of its own, which ends with it */
+	*plain = (struct plain){.walk = walk, .host = host, .options = *options, .out = out};
+	plain->own = arena;
+	return plain;
+}
+
+void plain_destroy(struct plain *plain)
+{
+	struct arena own;
+
+	if (plain == NULL)
+		return;
+	arena_finish(&plain->arena);
+	own = plain->own;
+	arena_finish(&own);
+}
+
+bool plain_left(const struct plain *plain, enum walk_leaving *leaving)
+{
+	*leaving = plain->leaving;
+	return plain->left;
+}
+
+/* -- keys ------------------------------------------------------------------------------------ */
+
+static void carry_out(struct plain *plain)
+{
+	struct walk_effect effect;
+
+	while (!plain->left && walk_next_effect(plain->walk, &effect)) {
+		switch (effect.form) {
+		case WALK_COMMITTED:
+			if (plain->host->committed != NULL)
+				plain->host->committed(plain->host->context, plain->walk,
+				                       &effect.changes);
+			break;
+		case WALK_SAVE:
+			plain->host->save(plain->host->context, plain->walk);
+			break;
+		case WALK_LEAVE:
+			plain->leaving = effect.leaving;
+			plain->left = true;
+			break;
+		}
+	}
+}
+
+/* What the next key would wipe away is said at once. */
+static void press(struct plain *plain, const struct walk_key *key)
+{
+	if (plain->left)
+		return;
+	walk_press(plain->walk, key);
+	carry_out(plain);
+	tell_message(plain);
+}
+
+static void press_named(struct plain *plain, enum walk_key_name name)
+{
+	press(plain, &(struct walk_key){.name = name});
+}
+
+static void press_request(struct plain *plain, enum request request)
+{
+	const char *keys = request_row(request)->keys;
+	struct walk_key key;
+
+	if (walk_key_named(keys, strcspn(keys, " "), &key))
+		press(plain, &key);
+}
+
+static void paste(struct plain *plain, const char *text)
+{
+	press(plain, &(struct walk_key){WALK_KEY_PASTE, text, strlen(text)});
+}
+
+static bool is_in(const struct plain *plain, unsigned contexts)
+{
+	return !plain->left && (walk_context(plain->walk) & contexts) != 0;
+}
+
+/* -- a list ---------------------------------------------------------------------------------- */
+
+static void go_to_choice(struct plain *plain, size_t number)
+{
+	size_t focus;
+
+	press_request(plain, REQUEST_FIRST);
+	for (walk_choices(plain->walk, &focus); focus < number; focus++)
+		press_request(plain, REQUEST_DOWN);
+}
+
+static void take_choice(struct plain *plain, size_t number)
+{
+	go_to_choice(plain, number);
+	press_request(plain, REQUEST_TAKE);
+}
+
+/* "1, 3": one of these, not known which. */
+static bool tick_numbers(struct plain *plain, const char *text)
+{
+	enum { TICKS_MOST = 64 };
+	size_t number[TICKS_MOST], count = numbers_of(text, number, TICKS_MOST);
+	size_t shown = walk_choices(plain->walk, NULL);
+
+	if (count < 2 || !walk_several(plain->walk))
+		return false;
+	for (size_t i = 0; i < count; i++) {
+		if (number[i] < 1 || number[i] > shown) {
+			tell(plain, "! There is no number %zu here.", number[i]);
+			return true;
+		}
+	}
+	for (size_t i = 0; i < count; i++) {
+		struct told_choice choice;
+
+		go_to_choice(plain, number[i]);
+		if (walk_choice(plain->walk, number[i], &choice) && !choice.ticked)
+			press_request(plain, REQUEST_TICK);
+	}
+	press_request(plain, REQUEST_TAKE);
+	return true;
+}
+
+static size_t find_choice(struct plain *plain, const char *text)
+{
+	size_t count = walk_choices(plain->walk, NULL);
+	struct told_choice *choice = arena_take(&plain->arena, (count + 1) * sizeof(*choice));
+
+	for (size_t i = 0; choice != NULL && i < count; i++)
+		walk_choice(plain->walk, i + 1, &choice[i]);
+	return choice == NULL ? 0 : choice_named(choice, count, text);
+}
+
+/* A name that only one thing has takes it; one that several share leaves these to choose from. */
+static void answer_list(struct plain *plain, const char *text)
+{
+	size_t number = find_choice(plain, text);
+
+	if (number > 0) {
+		take_choice(plain, number);
+		return;
+	}
+	if (tick_numbers(plain, text))
+		return;
+	press_request(plain, REQUEST_TEXT_KILL_START);
+	number = find_choice(plain, text);
+	if (number > 0) {
+		take_choice(plain, number);
+		return;
+	}
+	paste(plain, text);
+	if (walk_choices(plain->walk, NULL) == 1) {
+		take_choice(plain, 1);
+	} else if (walk_choices(plain->walk, NULL) == 0) {
+		press_request(plain, REQUEST_TEXT_KILL_START);
+		plain->unknown = true;
+		tell(plain, "! Nothing here is called `%s`.", text);
+	}
+}
+
+/* -- a field --------------------------------------------------------------------------------- */
+
+/* Nothing is cut: a text that the field can't hold is not taken at all. */
+static void answer_field(struct plain *plain, const char *text)
+{
+	bool trouble;
+
+	press_request(plain, REQUEST_TEXT_LAST);
+	press_request(plain, REQUEST_TEXT_KILL_START);
+	paste(plain, text);
+	walk_message(plain->walk, &trouble);
+	if (trouble)
+		press_request(plain, REQUEST_CANCEL);
+	else
+		press_request(plain, REQUEST_KEEP);
+}
+
+/* -- the form -------------------------------------------------------------------------------- */
+
+/* What was understood, where it is not what was typed. */
+static void tell_understood(struct plain *plain, const char *where, const char *text)
+{
+	size_t count = walk_lines(plain->walk, NULL);
+	struct told_line line;
+
+	for (size_t i = 1; where != NULL && i <= count; i++) {
+		if (!walk_line(plain->walk, i, &plain->arena, &line) || line.where == NULL ||
+		    strcmp(line.where, where) != 0)
+			continue;
+		if (line.value != NULL && line.answered && !same_word(line.value, text))
+			tell(plain, "= %s", line.value);
+		return;
+	}
+}
+
+/* Open it, say it; a value that is none leaves the line as it was. */
+static void answer_line(struct plain *plain, const struct told_line *line, const char *text)
+{
+	const char *where = line->where == NULL
+	                            ? NULL
+	                            : arena_copy(&plain->arena, line->where, strlen(line->where));
+	bool added = line->value == NULL;
+
+	plain->unknown = false;
+	press_request(plain, REQUEST_ANSWER);
+	if (is_in(plain, IN_LIST)) {
+		answer_list(plain, text);
+		if (plain->unknown && is_in(plain, IN_LIST))
+			press_request(plain, REQUEST_CANCEL);
+	} else if (is_in(plain, IN_TEXT)) {
+		answer_field(plain, text);
+		if (is_in(plain, IN_TEXT))
+			press_request(plain, REQUEST_CANCEL);
+	}
+	if (is_in(plain, IN_FORM) && !added && !plain->unknown)
+		tell_understood(plain, where, text);
+}
+
+static void answer_form(struct plain *plain, const char *text)
+{
+	struct told_line line;
+	size_t focus;
+
+	walk_lines(plain->walk, &focus);
+	if (!walk_line(plain->walk, focus, &plain->arena, &line))
+		return;
+	if (line.takes == TOLD_NOTHING)
+		tell(plain, "! `%s` is no command here: ? lists them.", text);
+	else if (line.nothing && same_word(text, "nothing"))
+		press_request(plain, REQUEST_NOTHING);
+	else if (line.cannot_tell &&
+	         (same_word(text, "cannot tell") || same_word(text, "cannot_tell")))
+		press_request(plain, REQUEST_CANNOT_TELL);
+	else
+		answer_line(plain, &line, text);
+}
+
+/* Whether the focused line takes the text before any command could. */
+static bool is_answer_first(struct plain *plain, const char *text, enum request request)
+{
+	struct told_choice *option;
+	struct told_line line;
+	size_t focus, count;
+
+	if (!is_in(plain, IN_FORM))
+		return false;
+	walk_lines(plain->walk, &focus);
+	if (!walk_line(plain->walk, focus, &plain->arena, &line))
+		return false;
+	if (line.takes == TOLD_TEXT)
+		return request == REQUEST_YES || request == REQUEST_NO ||
+		       (request == REQUEST_NOTHING && line.value != NULL);
+	count = walk_options(plain->walk, &plain->arena, &option);
+	return count > 0 && choice_named(option, count, text) > 0;
+}
+
+/* -- commands -------------------------------------------------------------------------------- */
+
+static void go_to_line(struct plain *plain, size_t number)
+{
+	size_t focus, before, count = walk_lines(plain->walk, &focus);
+
+	if (!is_in(plain, IN_HOUSE | IN_FORM) || number > count) {
+		tell(plain, "! There is no number %zu here.", number);
+		return;
+	}
+	press_request(plain, REQUEST_FIRST);
+	for (walk_lines(plain->walk, &focus); focus < number;) {
+		before = focus;
+		press_request(plain, REQUEST_DOWN);
+		walk_lines(plain->walk, &focus);
+		if (focus == before)
+			return;
+	}
+}
+
+/* A number names an item of the house as it does in a list. */
+static bool open_number(struct plain *plain, const char *text)
+{
+	size_t number = number_of(text);
+
+	if (number == 0 || !is_in(plain, IN_HOUSE))
+		return false;
+	if (number > walk_lines(plain->walk, NULL)) {
+		tell(plain, "! There is no number %zu here.", number);
+		return true;
+	}
+	go_to_line(plain, number);
+	press_request(plain, REQUEST_OPEN);
+	return true;
+}
+
+static void go_back(struct plain *plain)
+{
+	if (is_in(plain, IN_QUESTION))
+		press_request(plain, REQUEST_SAY_STAY);
+	else if (is_in(plain, IN_LIST | IN_TEXT))
+		press_request(plain, REQUEST_CANCEL);
+	else if (is_in(plain, IN_FORM))
+		press_request(plain, REQUEST_BACK);
+	else
+		tell(plain, "This is the house: q leaves.");
+}
+
+/* From an open list or field too: what was not taken is not lost by it, it was not typed yet. */
+static void quit(struct plain *plain)
+{
+	if (is_in(plain, IN_LIST | IN_TEXT))
+		press_request(plain, REQUEST_CANCEL);
+	if (!is_in(plain, IN_QUESTION))
+		press_request(plain, REQUEST_LEAVE);
+}
+
+/* @return whether it was one. */
+static bool carry_out_command(struct plain *plain, const char *text)
+{
+	size_t number;
+
+	switch (command_of(text, &number)) {
+	case COMMAND_NONE:
+		return false;
+	case COMMAND_BACK:
+		go_back(plain);
+		break;
+	case COMMAND_JUMP:
+		go_to_line(plain, number);
+		break;
+	case COMMAND_LIST:
+		tell_all(plain);
+		break;
+	case COMMAND_QUIT:
+		quit(plain);
+		break;
+	case COMMAND_HELP:
+		press_request(plain, REQUEST_HELP_ANYWHERE);
+		break;
+	case COMMAND_SAVE:
+		if (is_in(plain, IN_QUESTION))
+			return false;
+		press_request(plain, REQUEST_SAVE_ANYWHERE);
+		break;
+	}
+	return true;
+}
+
+/* What fills a screen of its own is read out, and then it is closed: there is nothing to scroll. */
+static void read_out(struct plain *plain)
+{
+	if (is_in(plain, IN_VERDICT)) {
+		tell_verdict(plain);
+		press_request(plain, REQUEST_BACK);
+	}
+	if (is_in(plain, IN_HELP)) {
+		press_request(plain, REQUEST_CLOSE);
+		tell_help(plain, walk_context(plain->walk));
+	}
+}
+
+static void carry_out_request(struct plain *plain, enum request request)
+{
+	size_t focus, count = walk_lines(plain->walk, &focus);
+
+	if (is_in(plain, IN_HOUSE | IN_FORM) && focus == count &&
+	    (request == REQUEST_DOWN || request == REQUEST_DOWN_LETTER || request == REQUEST_NEXT))
+		tell(plain, "This is the last line here.");
+	press_request(plain, request);
+}
+
+/* -- a line ---------------------------------------------------------------------------------- */
+
+static void take_empty(struct plain *plain)
+{
+	if (is_in(plain, IN_LIST | IN_TEXT))
+		press_request(plain, REQUEST_CANCEL);
+	else if (is_in(plain, IN_QUESTION))
+		press_request(plain, REQUEST_SAY_STAY);
+	else
+		carry_out_request(plain, REQUEST_DOWN);
+}
+
+static void answer(struct plain *plain, const char *text)
+{
+	if (is_in(plain, IN_LIST))
+		answer_list(plain, text);
+	else if (is_in(plain, IN_TEXT))
+		answer_field(plain, text);
+	else if (is_in(plain, IN_FORM))
+		answer_form(plain, text);
+	else
+		tell(plain, "! `%s` is no command here: ? lists them.", text);
+}
+
+static void take_text(struct plain *plain, const char *text)
+{
+	enum request request = request_of_word(text, walk_context(plain->walk));
+
+	if (text[0] == '\0')
+		take_empty(plain);
+	else if (text[0] == '=' && text[1 + strspn(text + 1, " ")] != '\0')
+		answer(plain, text + 1 + strspn(text + 1, " "));
+	else if (carry_out_command(plain, text) || open_number(plain, text))
+		;
+	else if (request != REQUEST_NONE && !is_answer_first(plain, text, request))
+		carry_out_request(plain, request);
+	else
+		answer(plain, text);
+}
+
+static const char *trimmed(struct plain *plain, const char *line, size_t length)
+{
+	while (length > 0 && (line[length - 1] == ' ' || line[length - 1] == '\t' ||
+	                      line[length - 1] == '\r' || line[length - 1] == '\n'))
+		length--;
+	while (length > 0 && (*line == ' ' || *line == '\t'))
+		line++, length--;
+	return arena_copy(&plain->arena, line, length);
+}
+
+static void ask(struct plain *plain)
+{
+	if (!plain->left) {
+		tell_where(plain);
+		sink_text(plain->out, "> ");
+	}
+}
+
+void plain_begin(struct plain *plain)
+{
+	tell_line(plain, 0, "A line is an answer or a command; ? explains, q leaves.");
+	tell_message(plain);
+	ask(plain);
+}
+
+void plain_take(struct plain *plain, const char *line, size_t length)
+{
+	const char *text;
+
+	if (plain->left)
+		return;
+	arena_reset(&plain->arena);
+	plain->message = (struct said){0};
+	text = text_is_utf8(line, length, NULL) && memchr(line, '\0', length) == NULL
+	               ? trimmed(plain, line, length)
+	               : NULL;
+	if (plain->options.echo)
+		tell_line(plain, 0, text == NULL ? "" : text);
+	if (text == NULL) {
+		plain_refuse(plain, "That is no text in UTF-8: it was not taken.");
+		return;
+	}
+	take_text(plain, text);
+	read_out(plain);
+	ask(plain);
+}
+
+void plain_refuse(struct plain *plain, const char *why)
+{
+	if (plain->left)
+		return;
+	tell(plain, "! %s", why);
+	ask(plain);
+}
+
+void plain_interrupt(struct plain *plain)
+{
+	arena_reset(&plain->arena);
+	plain->message = (struct said){0};
+	sink_text(plain->out, "\n");
+	press_named(plain, WALK_KEY_INTERRUPT);
+	ask(plain);
+}

@@ -1,0 +1,133 @@
+/*
+ * What a line means: a command, a request by its word or its key, one of the choices.
+ */
+#include "inside.h"
+
+#include <string.h>
+
+static char lower(char c)
+{
+	return c >= 'A' && c <= 'Z' ? (char)(c - 'A' + 'a') : c;
+}
+
+static bool same_part(const char *a, const char *b, size_t length)
+{
+	for (size_t i = 0; i < length; i++)
+		if (lower(a[i]) != lower(b[i]))
+			return false;
+	return true;
+}
+
+bool same_word(const char *a, const char *b)
+{
+	return strlen(a) == strlen(b) && same_part(a, b, strlen(a));
+}
+
+size_t number_of(const char *text)
+{
+	size_t number = 0;
+
+	if (text[0] == '\0' || strlen(text) > 6)
+		return 0;
+	for (; *text != '\0'; text++) {
+		if (*text < '0' || *text > '9')
+			return 0;
+		number = number * 10 + (size_t)(*text - '0');
+	}
+	return number;
+}
+
+size_t numbers_of(const char *text, size_t *number, size_t most)
+{
+	size_t count = 0;
+
+	for (;;) {
+		char digits[8];
+		size_t length = strspn(text, "0123456789");
+
+		if (length == 0 || length >= sizeof(digits) || count == most)
+			return 0;
+		memcpy(digits, text, length);
+		digits[length] = '\0';
+		number[count++] = number_of(digits);
+		text += length;
+		if (*text == '\0')
+			return count;
+		length = strspn(text, ", ");
+		if (length == 0)
+			return 0;
+		text += length;
+	}
+}
+
+/* -- commands and requests ------------------------------------------------------------------- */
+
+enum command command_of(const char *text, size_t *number)
+{
+	static const struct {
+		const char *word;
+		enum command command;
+	} words[] = {
+	        {"b",    COMMAND_BACK},
+                {"list", COMMAND_LIST},
+                {"q",    COMMAND_QUIT},
+	        {"quit", COMMAND_QUIT},
+                {"?",    COMMAND_HELP},
+                {"s",    COMMAND_SAVE},
+	};
+
+	*number = 0;
+	if (lower(text[0]) == 'j' && text[1] == ' ') {
+		*number = number_of(text + 1 + strspn(text + 1, " "));
+		return *number == 0 ? COMMAND_NONE : COMMAND_JUMP;
+	}
+	for (size_t i = 0; i < sizeof(words) / sizeof(words[0]); i++)
+		if (same_word(words[i].word, text))
+			return words[i].command;
+	return COMMAND_NONE;
+}
+
+static bool is_key(const char *keys, const char *text)
+{
+	while (*keys != '\0') {
+		size_t length = strcspn(keys, " ");
+
+		if (strlen(text) == length && same_part(keys, text, length))
+			return true;
+		keys += length;
+		keys += strspn(keys, " ");
+	}
+	return false;
+}
+
+/* Words first: a key of one thing may be the word of another. */
+enum request request_of_word(const char *text, enum context context)
+{
+	for (int words = 1; words >= 0; words--) {
+		for (int i = 0; i < REQUEST_COUNT; i++) {
+			const struct request_row *row = request_row((enum request)i);
+
+			if ((row->contexts & context) == 0 || i == REQUEST_PICK)
+				continue;
+			if (words == 1 ? row->word[0] != '\0' && same_word(row->word, text)
+			               : is_key(row->keys, text))
+				return (enum request)i;
+		}
+	}
+	/* what Enter does has two names, and nobody should have to know which is which */
+	if (context == IN_FORM && same_word(text, "open"))
+		return REQUEST_ANSWER;
+	return REQUEST_NONE;
+}
+
+/* -- choices --------------------------------------------------------------------------------- */
+
+size_t choice_named(const struct told_choice *choice, size_t count, const char *text)
+{
+	size_t number = number_of(text);
+
+	for (size_t i = 0; i < count; i++)
+		if (same_word(choice[i].id, text) || same_word(choice[i].label, text))
+			return i + 1;
+	return number <= count ? number : 0;
+}
