@@ -18,9 +18,10 @@ const struct command commands[] = {
 		"walk",
 		"FILE",
 		"walk the house room by room and keep it in FILE, which may be new",
-		"Opens the form on the terminal, with the verdict beside it. The key ? shows all keys. Nothing is "
+		"Opens the form on the terminal, with the verdict beside it. The key ? shows all keys. With --plain, or where "
+		"the terminal can't move its cursor, or ACCESSIBLE is set, it is the same walk as lines of text. Nothing is "
 		"written before you save, and then only what you answered: the rest of the file stays as it is.",
-		BY_THE_BOOK | TAKES(COLOR) | TAKES(ASCII),
+		BY_THE_BOOK | TAKES(COLOR) | TAKES(ASCII) | TAKES(THEME) | TAKES(PLAIN),
 		1,
 		1,
 		command_walk,

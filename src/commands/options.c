@@ -14,6 +14,8 @@ const struct option_row option_rows[OPTION_COUNT] = {
 static const char *const format_names[FORMAT_COUNT] = {"table", "csv", "ndjson"};
 /* ORDER COLOR */
 static const char *const color_names[COLOR_COUNT] = {"auto", "always", "never"};
+/* ORDER THEME */
+static const char *const theme_names[THEME_COUNT] = {"any", "mono", "light", "dark"};
 /* ORDER MECHANISM */
 static const char *const mechanism_words_given[MECHANISM_COUNT] = {"back_pressure",
                                                                    "back_siphonage"};
@@ -106,6 +108,15 @@ static bool set_color(struct reading *reading, const char *value)
 	return index >= 0;
 }
 
+static bool set_theme(struct reading *reading, const char *value)
+{
+	int index = one_of(reading, OPTION_THEME, value, theme_names, THEME_COUNT);
+
+	if (index >= 0)
+		reading->out->theme = (enum screen_theme)index;
+	return index >= 0;
+}
+
 /* Category 1 is wholesome: nothing has to stand in its way. */
 static bool set_for(struct reading *reading, const char *value)
 {
@@ -165,6 +176,11 @@ static bool set(struct reading *reading, enum option_id id, const char *value)
 		return set_standing(reading, value);
 	case OPTION_COUNTS:
 		out->counts = true;
+		break;
+	case OPTION_THEME:
+		return set_theme(reading, value);
+	case OPTION_PLAIN:
+		out->plain = true;
 		break;
 	case OPTION_HELP:
 		out->help = true;

@@ -10,6 +10,7 @@
 #include "tundish/base/arena.h"
 #include "tundish/base/date.h"
 #include "tundish/base/err.h"
+#include "tundish/screen/run.h"
 
 #include <stdbool.h>
 #include <stddef.h>
@@ -25,6 +26,8 @@
 	X(MECHANISM, "mechanism", "NAME", "with --for: back_pressure or back_siphonage alone")     \
 	X(STANDING, "standing", "NAME", "the rows that are published, common_practice or memory")  \
 	X(COUNTS, "counts", NULL, "how many kinds, types, questions and rows there are")           \
+	X(THEME, "theme", "NAME", "any, mono (for the sun), light or dark (default: any)")         \
+	X(PLAIN, "plain", NULL, "lines in, lines out: for screen readers and scripts")             \
 	X(HELP, "help", NULL, "show this and end")                                                 \
 	X(VERSION, "version", NULL, "show the version and end")
 
@@ -62,12 +65,13 @@ enum color {
 
 /** What was asked for. Texts are borrowed from the arguments, lists live in the arena given. */
 struct options {
-	bool help, version, ascii, counts;
+	bool help, version, ascii, counts, plain;
 	bool on_given;
 	day on;
 	enum format format;
 	enum color color;
-	uint8_t category;       /* --for; 0: not given */
+	enum screen_theme theme;
+	uint8_t category; /* --for; 0: not given */
 	bool mechanism_given;
 	enum mechanism mechanism;
 	bool standing_given;
