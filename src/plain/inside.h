@@ -28,8 +28,9 @@ struct plain {
 	struct arena arena; /* forgotten at each line */
 	struct said title, head, note, verdict, message;
 	enum context context; /* of the last question */
-	size_t shown; /* of a list, how many were to choose from when it was last read out */
-	bool unknown; /* the last name said was that of nothing */
+	size_t shown;  /* of a list, how many were to choose from when it was last read out */
+	size_t marked; /* of it, which was when it was last spoken of */
+	bool unknown;  /* the last name said was that of nothing */
 	bool left;
 	enum walk_leaving leaving;
 };
@@ -51,6 +52,8 @@ enum command {
 enum command command_of(const char *text, size_t *number);
 /** The request that a word or a key asks for in a context, or REQUEST_NONE. */
 enum request request_of_word(const char *text, enum context context);
+/** "pick 3": the request of such a word, and its number, 0 where it lacks one; or REQUEST_NONE. */
+enum request numbered_request(const char *text, enum context context, size_t *number);
 /** "12": its value; else 0. */
 size_t number_of(const char *text);
 bool same_word(const char *a, const char *b);

@@ -86,6 +86,17 @@ static void press_request(struct plain *plain, enum request request)
 		press(plain, &key);
 }
 
+/* One of the digits that are the keys of such a request. */
+static void press_number(struct plain *plain, size_t number)
+{
+	const char digit = (char)('0' + number);
+
+	if (number < 1 || number > 9)
+		tell(plain, "! It takes a number from 1 to 9 behind it.");
+	else
+		press(plain, &(struct walk_key){WALK_KEY_TEXT, &digit, 1});
+}
+
 static void paste(struct plain *plain, const char *text)
 {
 	press(plain, &(struct walk_key){WALK_KEY_PASTE, text, strlen(text)});
@@ -172,7 +183,8 @@ static void answer_list(struct plain *plain, const char *text)
 	} else if (walk_choices(plain->walk, NULL) == 0) {
 		press_request(plain, REQUEST_TEXT_KILL_START);
 		plain->unknown = true;
-		tell(plain, "! Nothing here is called `%s`.", text);
+		tell(plain, "! Nothing to choose here is called `%s`; ? says what can be said.",
+		     text);
 	}
 }
 
@@ -308,12 +320,25 @@ static bool open_number(struct plain *plain, const char *text)
 	return true;
 }
 
+/* "/hose" in one line, as it is typed on the screen. */
+static bool find(struct plain *plain, const char *text)
+{
+	if (text[0] != '/' || text[1] == '\0' || !is_in(plain, IN_HOUSE | IN_FORM))
+		return false;
+	press_request(plain, REQUEST_FIND);
+	if (is_in(plain, IN_TEXT))
+		answer_field(plain, text + 1);
+	return true;
+}
+
 static void go_back(struct plain *plain)
 {
 	if (is_in(plain, IN_QUESTION))
 		press_request(plain, REQUEST_SAY_STAY);
 	else if (is_in(plain, IN_LIST | IN_TEXT))
 		press_request(plain, REQUEST_CANCEL);
+	else if (is_in(plain, IN_FOUND))
+		press_request(plain, REQUEST_FOUND_BACK);
 	else if (is_in(plain, IN_FORM))
 		press_request(plain, REQUEST_BACK);
 	else
@@ -376,8 +401,15 @@ static void read_out(struct plain *plain)
 
 static void carry_out_request(struct plain *plain, enum request request)
 {
+	enum { PAGE = 10 };
 	size_t focus, count = walk_lines(plain->walk, &focus);
+	bool page = request == REQUEST_PAGE_UP || request == REQUEST_PAGE_DOWN;
 
+	/* a page is what fits a screen, and there is none */
+	for (int i = 0; page && i < PAGE - 1; i++)
+		press_request(plain, request == REQUEST_PAGE_UP ? REQUEST_UP : REQUEST_DOWN);
+	if (page)
+		request = request == REQUEST_PAGE_UP ? REQUEST_UP : REQUEST_DOWN;
 	if (is_in(plain, IN_HOUSE | IN_FORM) && focus == count &&
 	    (request == REQUEST_DOWN || request == REQUEST_DOWN_LETTER || request == REQUEST_NEXT))
 		tell(plain, "This is the last line here.");
@@ -410,14 +442,23 @@ static void answer(struct plain *plain, const char *text)
 
 static void take_text(struct plain *plain, const char *text)
 {
-	enum request request = request_of_word(text, walk_context(plain->walk));
+	enum request request, numbered;
+	size_t number;
 
+	/* what is no word of finding goes on from what was found */
+	if (is_in(plain, IN_FOUND) && request_of_word(text, IN_FOUND) == REQUEST_NONE &&
+	    !same_word(text, "b"))
+		press_request(plain, REQUEST_FOUND_STAY);
+	request = request_of_word(text, walk_context(plain->walk));
+	numbered = numbered_request(text, walk_context(plain->walk), &number);
 	if (text[0] == '\0')
 		take_empty(plain);
 	else if (text[0] == '=' && text[1 + strspn(text + 1, " ")] != '\0')
 		answer(plain, text + 1 + strspn(text + 1, " "));
-	else if (carry_out_command(plain, text) || open_number(plain, text))
+	else if (carry_out_command(plain, text) || open_number(plain, text) || find(plain, text))
 		;
+	else if (numbered != REQUEST_NONE)
+		press_number(plain, number);
 	else if (request != REQUEST_NONE && !is_answer_first(plain, text, request))
 		carry_out_request(plain, request);
 	else

@@ -175,6 +175,9 @@ static void loop(struct plain *plain, struct reading *reading, struct sink *out,
 	/* the last line may have been the one that leaves */
 	if (end->form == WALK_END_INPUT && plain_left(plain, &end->leaving))
 		end->form = WALK_END_LEFT;
+	/* what is said next begins a line */
+	if (end->form != WALK_END_LEFT)
+		sink_text(out, "\n");
 	if (!sink_flush(out, &(struct err){0}) && end->form == WALK_END_INPUT)
 		end->form = WALK_END_LOST;
 }

@@ -113,7 +113,8 @@ static void tell_above(struct plain *plain, const struct told_line *line)
 {
 	bool head = is_new(&plain->head, line->head), note = is_new(&plain->note, line->note);
 
-	if (head && line->head != NULL)
+	/* the form of a point is headed by its title, which was just said */
+	if (head && line->head != NULL && strstr(plain->title.text, line->head) == NULL)
 		tell(plain, "-- %s --", line->head);
 	if (note && line->note != NULL)
 		tell_line(plain, 0, line->note);
@@ -121,10 +122,10 @@ static void tell_above(struct plain *plain, const struct told_line *line)
 
 static const char *joined(struct plain *plain, const char *so_far, const char *more)
 {
-	return so_far == NULL ? more : arena_print(&plain->arena, "%s, %s", so_far, more);
+	return so_far == NULL ? more : arena_print(&plain->arena, "%s; %s", so_far, more);
 }
 
-/* "1 fixed, 2 swivels, or cannot tell" */
+/* "1 fixed; 2 swivels; cannot tell" */
 static void tell_options(struct plain *plain, const struct told_line *line)
 {
 	struct told_choice *option;
@@ -147,19 +148,6 @@ static void tell_options(struct plain *plain, const struct told_line *line)
 		tell_line(plain, 2, text);
 }
 
-static void tell_focus(struct plain *plain)
-{
-	size_t focus, count = walk_lines(plain->walk, &focus);
-	struct told_line line;
-
-	if (!walk_line(plain->walk, focus, &plain->arena, &line))
-		return;
-	tell_above(plain, &line);
-	tell_told(plain, focus, count, &line);
-	if (walk_context(plain->walk) == IN_FORM && line.takes != TOLD_NOTHING)
-		tell_options(plain, &line);
-}
-
 static void tell_verdict_line(struct plain *plain)
 {
 	const char *verdict = walk_verdict(plain->walk, &plain->arena);
@@ -170,7 +158,7 @@ static void tell_verdict_line(struct plain *plain)
 	tell_line(plain, 0, walk_caution());
 }
 
-static void tell_title(struct plain *plain, enum context context)
+static void tell_title(struct plain *plain, bool house)
 {
 	const char *title = walk_title(plain->walk, &plain->arena);
 
@@ -179,8 +167,27 @@ static void tell_title(struct plain *plain, enum context context)
 	/* another place: all of it is new */
 	plain->head = plain->note = plain->verdict = (struct said){0};
 	tell(plain, "== %s ==", title);
-	if (context == IN_HOUSE)
+	/* its lines are verdicts too */
+	if (house)
 		tell_line(plain, 0, walk_caution());
+}
+
+static void tell_focus(struct plain *plain)
+{
+	size_t focus, count = walk_lines(plain->walk, &focus);
+	struct told_line line;
+	bool house;
+
+	if (!walk_line(plain->walk, focus, &plain->arena, &line))
+		return;
+	house = line.where == NULL;
+	tell_title(plain, house);
+	if (!house)
+		tell_verdict_line(plain);
+	tell_above(plain, &line);
+	tell_told(plain, focus, count, &line);
+	if (!house && line.takes != TOLD_NOTHING)
+		tell_options(plain, &line);
 }
 
 /* -- a list ---------------------------------------------------------------------------------- */
@@ -221,11 +228,11 @@ static void tell_list(struct plain *plain)
 		else
 			tell(plain, "  %zu to choose from: part of a name narrows, list reads all",
 			     count);
-	} else {
-		tell(plain, "%zu of %zu.", focus, count);
+	} else if (focus != plain->marked) {
 		tell_choice(plain, focus);
 	}
 	plain->shown = count;
+	plain->marked = focus;
 }
 
 /* -- all of it ------------------------------------------------------------------------------- */
@@ -242,9 +249,6 @@ void tell_where(struct plain *plain)
 	} else if (context == IN_QUESTION) {
 		tell_line(plain, 0, walk_message(plain->walk, &trouble));
 	} else {
-		tell_title(plain, context);
-		if (context == IN_FORM)
-			tell_verdict_line(plain);
 		tell_focus(plain);
 	}
 	plain->context = context;
@@ -295,6 +299,8 @@ static const char *how_words(enum context context)
 		       "leaves it as it was.";
 	case IN_QUESTION:
 		return "An empty line stays.";
+	case IN_FOUND:
+		return "Any other line goes on from what was found.";
 	case IN_VERDICT:
 	case IN_HELP:
 	case IN_VIEWS:

@@ -87,12 +87,13 @@ enum command command_of(const char *text, size_t *number)
 	return COMMAND_NONE;
 }
 
-static bool is_key(const char *keys, const char *text)
+static bool is_key(const char *keys, const char *text, bool exactly)
 {
 	while (*keys != '\0') {
 		size_t length = strcspn(keys, " ");
 
-		if (strlen(text) == length && same_part(keys, text, length))
+		if (strlen(text) == length &&
+		    (exactly ? memcmp(keys, text, length) == 0 : same_part(keys, text, length)))
 			return true;
 		keys += length;
 		keys += strspn(keys, " ");
@@ -100,17 +101,30 @@ static bool is_key(const char *keys, const char *text)
 	return false;
 }
 
-/* Words first: a key of one thing may be the word of another. */
+static bool is_numbered(enum request request)
+{
+	return request == REQUEST_PICK || request == REQUEST_ROOM;
+}
+
+/* Words first: a key of one thing may be the word of another. N is another key than n only where
+ * both are keys. */
+enum { BY_WORD, BY_KEY, BY_LETTER, WAYS };
+
+static bool is_meant(const struct request_row *row, const char *text, int way)
+{
+	if (way == BY_WORD)
+		return row->word[0] != '\0' && same_word(row->word, text);
+	return is_key(row->keys, text, way == BY_KEY);
+}
+
 enum request request_of_word(const char *text, enum context context)
 {
-	for (int words = 1; words >= 0; words--) {
+	for (int way = 0; way < WAYS; way++) {
 		for (int i = 0; i < REQUEST_COUNT; i++) {
 			const struct request_row *row = request_row((enum request)i);
 
-			if ((row->contexts & context) == 0 || i == REQUEST_PICK)
-				continue;
-			if (words == 1 ? row->word[0] != '\0' && same_word(row->word, text)
-			               : is_key(row->keys, text))
+			if ((row->contexts & context) != 0 && !is_numbered((enum request)i) &&
+			    is_meant(row, text, way))
 				return (enum request)i;
 		}
 	}
@@ -120,14 +134,34 @@ enum request request_of_word(const char *text, enum context context)
 	return REQUEST_NONE;
 }
 
+enum request numbered_request(const char *text, enum context context, size_t *number)
+{
+	for (int i = 0; i < REQUEST_COUNT; i++) {
+		const struct request_row *row = request_row((enum request)i);
+		size_t length = strlen(row->word);
+
+		if ((row->contexts & context) == 0 || !is_numbered((enum request)i) ||
+		    strlen(text) < length || !same_part(row->word, text, length))
+			continue;
+		if (text[length] == '\0' || text[length] == ' ') {
+			*number = number_of(text + length + strspn(text + length, " "));
+			return (enum request)i;
+		}
+	}
+	return REQUEST_NONE;
+}
+
 /* -- choices --------------------------------------------------------------------------------- */
 
 size_t choice_named(const struct told_choice *choice, size_t count, const char *text)
 {
 	size_t number = number_of(text);
 
+	/* a digit is what it is on the screen, though an id be one too */
+	if (number > 0 && number <= count)
+		return number;
 	for (size_t i = 0; i < count; i++)
 		if (same_word(choice[i].id, text) || same_word(choice[i].label, text))
 			return i + 1;
-	return number <= count ? number : 0;
+	return 0;
 }
