@@ -107,120 +107,120 @@ struct deed {
 #define SAYS_TWO     SAYS_MIXER "K1/answers/spout=fixed\nK1/answers/mixes=at_outlet\n"
 
 static const struct deed deeds[] = {
-        {"nothing pressed",                                 "",                                                              "",                                              "Begin here"                     },
-        {"a choice by its number",                          "Down 2",                                                        "premises/nation=wales\n",                       "Wales"                          },
-        {"a choice by its first letters",                   "Down Enter \"sc\" Enter",                                       "premises/nation=scotland\n",
-         NULL                                                                                                                                                                                                  },
-        {"a choice by its number in the list",              "Down Enter 4",                                                  "premises/nation=northern_ireland\n",
-         NULL                                                                                                                                                                                                  },
-        {"a choice by going down the list",                 "Down Enter Down Enter",                                         "premises/nation=wales\n",
-         NULL                                                                                                                                                                                                  },
-        {"a list left with Esc",                            "Down Enter Down Esc",                                           "",                                              "[ ]"                            },
-        {"letters that nothing starts with take nothing",   "Down Enter \"xyz\" Enter Esc",                                  "",                                              NULL                             },
-        {"yes by y",                                        "Down Down Down y",                                              "supply/supply_shared=yes\n",                    NULL                             },
-        {"no by N (Caps Lock)",                             "Down Down Down N",                                              "supply/supply_shared=no\n",                     NULL                             },
-        {"cannot tell by t",                                "Down Down Down t",                                              "supply/supply_shared=cannot_tell\n",
-         "cannot tell"                                                                                                                                                                                         },
-        {"t where it is no answer",                         "Down t",                                                        "",                                              "That is no answer here"         },
-        {"a number that has no such option",                "Down 7",                                                        "",                                              "There is no number 7"           },
-        {"an answer taken back",                            "Down 2 Up x",                                                   "",                                              NULL                             },
-        {"an answer emptied",                               "\"x\" Enter Ctrl-U Enter",                                      "",                                              NULL                             },
-        {"text of any script",                              "Enter \"Küche 漢字\" Enter",                                 "premises/name=Küche 漢字\n",                 NULL                             },
+        {"nothing pressed",                                 "",                                                "",                                              "Begin here"                     },
+        {"a choice by its number",                          "Down 2",                                          "premises/nation=wales\n",                       "Wales"                          },
+        {"a choice by its first letters",                   "Down Enter \"sc\" Enter",                         "premises/nation=scotland\n",
+         NULL                                                                                                                                                                                    },
+        {"a choice by its number in the list",              "Down Enter 4",                                    "premises/nation=northern_ireland\n",
+         NULL                                                                                                                                                                                    },
+        {"a choice by going down the list",                 "Down Enter Down Enter",                           "premises/nation=wales\n",
+         NULL                                                                                                                                                                                    },
+        {"a list left with Esc",                            "Down Enter Down Esc",                             "",                                              "[ ]"                            },
+        {"letters that nothing starts with take nothing",   "Down Enter \"xyz\" Enter Esc",                    "",                                              NULL                             },
+        {"yes by y",                                        "Down Down Down Down Down y",                      "supply/supply_shared=yes\n",                    NULL                             },
+        {"no by N (Caps Lock)",                             "Down Down Down Down Down N",                      "supply/supply_shared=no\n",                     NULL                             },
+        {"cannot tell by t",                                "Down Down Down Down Down t",                      "supply/supply_shared=cannot_tell\n",
+         "cannot tell"                                                                                                                                                                           },
+        {"t where it is no answer",                         "Down t",                                          "",                                              "That is no answer here"         },
+        {"a number that has no such option",                "Down 7",                                          "",                                              "There is no number 7"           },
+        {"an answer taken back",                            "Down 2 Up x",                                     "",                                              NULL                             },
+        {"an answer emptied",                               "\"x\" Enter Ctrl-U Enter",                        "",                                              NULL                             },
+        {"text of any script",                              "Enter \"Küche 漢字\" Enter",                   "premises/name=Küche 漢字\n",                 NULL                             },
         {"text mended with the keys of a line",
-         "Enter \"one two\" Ctrl-W \"2\" Ctrl-A Delete \"O\" Ctrl-E Backspace \"!\" Enter",                                  "premises/name=One !\n",                         NULL                             },
-        {"a command letter is text in a field",             "Enter \"q?\" Enter",                                            "premises/name=q?\n",                            NULL                             },
-        {"a number in its unit",                            "Down Down Down Down 3 \"20\" Enter",
-         "supply/static_pressure_kpa=320\n",                                                                                                                                  "320 kPa (3.2 bar)"              },
-        {"a number in another unit",                        "Down Down Down Down \"3.2 bar\" Enter",
-         "supply/static_pressure_kpa=320\n",                                                                                                                                  NULL                             },
-        {"a number out of its range is said and stays",     "Down Down Down Down \"99999\" Enter",                           "",
-         "! "                                                                                                                                                                                                  },
-        {"a wrong value mended",                            "Down Down Down Down \"3200x\" Enter Backspace Backspace Enter",
-         "supply/static_pressure_kpa=320\n",                                                                                                                                  NULL                             },
-        {"Tab keeps what is typed",                         "Down Down Down Down 3 Tab 1",
-         "supply/static_pressure_kpa=3\nsupply/stop_valve=works\n",                                                                                                           NULL                             },
-        {"a part",                                          "a 1 \"Flat\" Enter 1",                                          "parts/flat=\nflat/name=Flat\nflat/use=house\n", NULL                             },
+         "Enter \"one two\" Ctrl-W \"2\" Ctrl-A Delete \"O\" Ctrl-E Backspace \"!\" Enter",                    "premises/name=One !\n",                         NULL                             },
+        {"a command letter is text in a field",             "Enter \"q?\" Enter",                              "premises/name=q?\n",                            NULL                             },
+        {"a number in its unit",                            "Down Down Down Down Down Down 3 \"20\" Enter",
+         "supply/static_pressure_kpa=320\n",                                                                                                                    "320 kPa (3.2 bar)"              },
+        {"a number in another unit",                        "Down Down Down Down Down Down \"3.2 bar\" Enter",
+         "supply/static_pressure_kpa=320\n",                                                                                                                    NULL                             },
+        {"a number out of its range is said and stays",
+         "Down Down Down Down Down Down \"99999\" Enter",                                                      "",                                              "! "                             },
+        {"a wrong value mended",
+         "Down Down Down Down Down Down \"3200x\" Enter Backspace Backspace Enter",                            "supply/static_pressure_kpa=320\n",              NULL                             },
+        {"Tab keeps what is typed",                         "Down Down Down Down Down Down 3 Tab 1",
+         "supply/static_pressure_kpa=3\nsupply/stop_valve=works\n",                                                                                             NULL                             },
+        {"a part",                                          "a 1 \"Flat\" Enter 1",                            "parts/flat=\nflat/name=Flat\nflat/use=house\n", NULL                             },
         {"two of one name get refs of their own",           "a 1 \"Flat\" Enter a 1 \"Flat\" Enter",
-         "parts/flat=\nflat/name=Flat\nparts/flat1=flat\nflat1/name=Flat\n",                                                                                                  NULL                             },
+         "parts/flat=\nflat/name=Flat\nparts/flat1=flat\nflat1/name=Flat\n",                                                                                    NULL                             },
         {"a name without a letter that a ref can have",     "a 1 \"漢字\" Enter",
-         "parts/part=\npart/name=漢字\n",                                                                                                                                   NULL                             },
+         "parts/part=\npart/name=漢字\n",                                                                                                                     NULL                             },
         {"a branch, and what feeds it",                     "a 2 \"cold\" Enter Enter 1",
-         "branches/cold=\ncold/name=cold\ncold/from=main\n",                                                                                                                  "the main"                       },
-        {"a whole-site protection",                         "a 3 \"BA\" Enter",                                              "supply/protection/W1=\nW1/type=BA\n",
-         "BA Reduced pressure zone valve"                                                                                                                                                                      },
-        {"a room",                                          KITCHEN,                                                         SAYS_KITCHEN,                                    "nothing in it yet"              },
-        {"a name is needed",                                "Esc End Enter Enter Esc",                                       "",                                              NULL                             },
-        {"a point, its kind found by its first letters",    MIXER,                                                           SAYS_MIXER,                                      "K1 Kitchen mixer"               },
+         "branches/cold=\ncold/name=cold\ncold/from=main\n",                                                                                                    "the main"                       },
+        {"a whole-site protection",                         "a 3 \"BA\" Enter",                                "supply/protection/W1=\nW1/type=BA\n",
+         "BA Reduced pressure zone valve"                                                                                                                                                        },
+        {"a room",                                          KITCHEN,                                           SAYS_KITCHEN,                                    "nothing in it yet"              },
+        {"a name is needed",                                "Esc End Enter Enter Esc",                         "",                                              NULL                             },
+        {"a point, its kind found by its first letters",    MIXER,                                             SAYS_MIXER,                                      "K1 Kitchen mixer"               },
         {"nothing fitted by 0, where it is asked",          TO_FITTED "0",
-         SAYS_TWO "K1/inlets/cold=\nK1/inlets/cold/protection=nothing\n",                                                                                                     "nothing"                        },
+         SAYS_TWO "K1/inlets/cold=\nK1/inlets/cold/protection=nothing\n",                                                                                       "nothing"                        },
         {"whether anything is fitted can't be seen",        TO_FITTED "t",
-         SAYS_TWO "K1/inlets/cold=\nK1/inlets/cold/protection=cannot_tell\n",                                                                                                 "cannot tell"                    },
-        {"0 on another line says where it is for",          MIXER "0",                                                       SAYS_MIXER,                                      "0 says that nothing"            },
-        {"what was said of an inlet, taken back",           TO_FITTED "0 Up x",                                              SAYS_TWO "K1/inlets/cold=\n",
-         NULL                                                                                                                                                                                                  },
+         SAYS_TWO "K1/inlets/cold=\nK1/inlets/cold/protection=cannot_tell\n",                                                                                   "cannot tell"                    },
+        {"0 on another line says where it is for",          MIXER "0",                                         SAYS_MIXER,                                      "0 says that nothing"            },
+        {"what was said of an inlet, taken back",           TO_FITTED "0 Up x",                                SAYS_TWO "K1/inlets/cold=\n",
+         NULL                                                                                                                                                                                    },
         {"a protection",                                    TO_FITTED "Enter \"EB\" Enter",
-         SAYS_TWO "K1/inlets/cold=\nK1/inlets/cold/protection/K1a=\nK1a/type=EB\n",                                                                                           "EB"                             },
+         SAYS_TWO "K1/inlets/cold=\nK1/inlets/cold/protection/K1a=\nK1a/type=EB\n",                                                                             "EB"                             },
         {"a second one, before the first in the flow",
          TO_FITTED "Enter \"EB\" Enter Home "
-                   "Space Space Space Up Up Up a 1 \"EA\" Enter",                                                            NULL,                                            NULL                             },
+                   "Space Space Space Up Up Up a 1 \"EA\" Enter",                                              NULL,                                            NULL                             },
         {"what feeds an inlet that the survey lacks",       MIXER "Space Space Space Space Up 1",
-         SAYS_MIXER "K1/inlets/cold=\nK1/inlets/cold/fed_by=main\n",                                                                                                          "the main"                       },
+         SAYS_MIXER "K1/inlets/cold=\nK1/inlets/cold/fed_by=main\n",                                                                                            "the main"                       },
         {"one of several, not known which",                 MIXER "Enter Down + Down + Enter",
-         SAYS_MIXER "K1/answers/spout=swivel, folds_down\n",                                                                                                                  "swivels or folds down"          },
+         SAYS_MIXER "K1/answers/spout=swivel, folds_down\n",                                                                                                    "swivels or folds down"          },
         {"an action taken",                                 MIXER "a 1 1",
-         SAYS_MIXER "K1/action_taken/A1=\nK1/action_taken/A1/what=isolated\n",                                                                                                "isolated"                       },
+         SAYS_MIXER "K1/action_taken/A1=\nK1/action_taken/A1/what=isolated\n",                                                                                  "isolated"                       },
         {"another name for a room",                         KITCHEN "e Ctrl-U \"Scullery\" Enter",
-         "rooms/kitchen=\nkitchen/name=Scullery\n",                                                                                                                           "Scullery"                       },
+         "rooms/kitchen=\nkitchen/name=Scullery\n",                                                                                                             "Scullery"                       },
         {"a name for a point",                              MIXER "e \"by the window\" Enter",
-         SAYS_MIXER "K1/name=by the window\n",                                                                                                                                "K1 Kitchen mixer, by the window"},
-        {"a room taken out with all it holds",              MIXER "Esc Up d y",                                              "",                                              "is removed"                     },
-        {"taking out asks, and no is the default",          MIXER "d Enter",                                                 SAYS_MIXER,                                      "Kept."                          },
-        {"undo",                                            "Down 2 u",                                                      "",                                              "Taken back"                     },
+         SAYS_MIXER "K1/name=by the window\n",                                                                                                                  "K1 Kitchen mixer, by the window"},
+        {"a room taken out with all it holds",              MIXER "Esc Up d y",                                "",                                              "is removed"                     },
+        {"taking out asks, and no is the default",          MIXER "d Enter",                                   SAYS_MIXER,                                      "Kept."                          },
+        {"undo",                                            "Down 2 u",                                        "",                                              "Taken back"                     },
         {"undo of a room with all it holds",                MIXER "1 Esc Up d y u",
-         SAYS_MIXER "K1/answers/spout=fixed\n",                                                                                                                               "Kitchen mixer"                  },
-        {"redo",                                            "Down 2 u Ctrl-R",                                               "premises/nation=wales\n",                       "Made again"                     },
-        {"a change after undo ends redo",                   "Down 2 u 3 Ctrl-R",                                             "premises/nation=scotland\n",
-         "Nothing to make again"                                                                                                                                                                               },
-        {"undo past the first",                             "u",                                                             "",                                              "Nothing to take back"           },
+         SAYS_MIXER "K1/answers/spout=fixed\n",                                                                                                                 "Kitchen mixer"                  },
+        {"redo",                                            "Down 2 u Ctrl-R",                                 "premises/nation=wales\n",                       "Made again"                     },
+        {"a change after undo ends redo",                   "Down 2 u 3 Ctrl-R",                               "premises/nation=scotland\n",
+         "Nothing to make again"                                                                                                                                                                 },
+        {"undo past the first",                             "u",                                               "",                                              "Nothing to take back"           },
         {"another like it, next to it",                     MIXER "1 n c",
          SAYS_FIXED "kitchen/points/K2=K1\nK2/kind=kitchen_mixer\nK2/answers/spout=fixed\n"
-                    "K2/answers/hose_in_sink=no\n",                                                                                                                           "Like K1"                        },
+                    "K2/answers/hose_in_sink=no\n",                                                                                                             "Like K1"                        },
         {"what is said of one alone is not copied",         MIXER "1 Up Up 1 Esc e \"left\" Enter c",
          SAYS_MIXER "K1/answers/spout=fixed\nK1/seen=yes\nK1/name=left\n"
-                    "kitchen/points/K2=K1\nK2/kind=kitchen_mixer\nK2/answers/spout=fixed\n",                                                                                  NULL                             },
+                    "kitchen/points/K2=K1\nK2/kind=kitchen_mixer\nK2/answers/spout=fixed\n",                                                                    NULL                             },
         {"a copy has refs of its own for what is fitted",   TO_FITTED "Enter \"EB\" Enter c",
          SAYS_TWO SAYS_COLD_EB
          "kitchen/points/K2=K1\nK2/kind=kitchen_mixer\nK2/answers/spout=fixed\n"
          "K2/answers/mixes=at_outlet\nK2/inlets/cold=\n"
-         "K2/inlets/cold/protection/K2a=\nK2a/type=EB\n",                                                                                                                     NULL                             },
+         "K2/inlets/cold/protection/K2a=\nK2a/type=EB\n",                                                                                                       NULL                             },
         {"the answers of the last of its kind, where open", MIXER "1 n Esc a 1 \"kit\" Enter 2 r",
          SAYS_FIXED "kitchen/points/K2=K1\nK2/kind=kitchen_mixer\nK2/answers/spout=swivel\n"
-                    "K2/answers/hose_in_sink=no\n",                                                                                                                           "as in K1"                       },
-        {"the first of its kind has none before it",        MIXER "r",                                                       SAYS_MIXER,                                      "no other one"                   },
+                    "K2/answers/hose_in_sink=no\n",                                                                                                             "as in K1"                       },
+        {"the first of its kind has none before it",        MIXER "r",                                         SAYS_MIXER,                                      "no other one"                   },
         {"one more in a room",                              MIXER "1 Esc Up r",
          SAYS_MIXER "K1/answers/spout=fixed\nkitchen/points/K2=K1\nK2/kind=kitchen_mixer\n"
-                    "K2/answers/spout=fixed\n",                                                                                                                               NULL                             },
+                    "K2/answers/spout=fixed\n",                                                                                                                 NULL                             },
         {"a room with all that is in it",                   MIXER "1 Esc Up c \"Scullery\" Enter",
          SAYS_MIXER "K1/answers/spout=fixed\nrooms/scullery=kitchen\nscullery/name=Scullery\n"
-                    "scullery/points/S1=\nS1/kind=kitchen_mixer\nS1/answers/spout=fixed\n",                                                                                   "Like Kitchen"                   },
+                    "scullery/points/S1=\nS1/kind=kitchen_mixer\nS1/answers/spout=fixed\n",                                                                     "Like Kitchen"                   },
         {"a copy undone in one",                            MIXER "1 Esc Up c \"Scullery\" Enter u",
-         SAYS_MIXER "K1/answers/spout=fixed\n",                                                                                                                               NULL                             },
+         SAYS_MIXER "K1/answers/spout=fixed\n",                                                                                                                 NULL                             },
         {"to another room",                                 MIXER "1 Esc a 2 \"Larder\" Enter Up m Enter",
          SAYS_KITCHEN "rooms/larder=kitchen\nlarder/name=Larder\nlarder/points/K1=\n"
-                      "K1/kind=kitchen_mixer\nK1/answers/spout=fixed\n",                                                                                                      "is in Larder now"               },
+                      "K1/kind=kitchen_mixer\nK1/answers/spout=fixed\n",                                                                                        "is in Larder now"               },
         {"to another room and back",                        MIXER "1 Esc a 2 \"Larder\" Enter Up m Enter u",
-         SAYS_MIXER "K1/answers/spout=fixed\nrooms/larder=kitchen\nlarder/name=Larder\n",                                                                                     NULL                             },
-        {"no other room to move to",                        MIXER "m",                                                       SAYS_MIXER,                                      "There is no other room"         },
+         SAYS_MIXER "K1/answers/spout=fixed\nrooms/larder=kitchen\nlarder/name=Larder\n",                                                                       NULL                             },
+        {"no other room to move to",                        MIXER "m",                                         SAYS_MIXER,                                      "There is no other room"         },
         {"a point before the one before it",                MIXER "Esc a 1 \"out\" Enter Esc <",
          SAYS_KITCHEN "kitchen/points/K2=\nK2/kind=outside_tap\nkitchen/points/K1=K2\n"
-                      "K1/kind=kitchen_mixer\n",                                                                                                                              "stands before"                  },
+                      "K1/kind=kitchen_mixer\n",                                                                                                                "stands before"                  },
         {"and after it again",                              MIXER "Esc a 1 \"out\" Enter Esc < >",
-         SAYS_MIXER "kitchen/points/K2=K1\nK2/kind=outside_tap\n",                                                                                                            "stands after"                   },
-        {"the first stays the first",                       MIXER "Esc <",                                                   SAYS_MIXER,                                      "the first already"              },
+         SAYS_MIXER "kitchen/points/K2=K1\nK2/kind=outside_tap\n",                                                                                              "stands after"                   },
+        {"the first stays the first",                       MIXER "Esc <",                                     SAYS_MIXER,                                      "the first already"              },
         {"a protection nearer to the supply",               TO_FITTED "Enter \"EB\" Enter a 1 \"EA\" Enter <",
          SAYS_TWO "K1/inlets/cold=\nK1/inlets/cold/protection/K1b=\nK1b/type=EA\n"
-                  "K1/inlets/cold/protection/K1a=K1b\nK1a/type=EB\n",                                                                                                         NULL                             },
-        {"q with nothing changed asks nothing",             "q",                                                             "",                                              NULL                             },
+                  "K1/inlets/cold/protection/K1a=K1b\nK1a/type=EB\n",                                                                                           NULL                             },
+        {"q with nothing changed asks nothing",             "q",                                               "",                                              NULL                             },
 };
 
 START_TEST(keys_make_the_survey)
@@ -480,6 +480,58 @@ START_TEST(all_that_a_view_can_do_is_in_its_list)
 }
 END_TEST
 
+/* -- before leaving -------------------------------------------------------------------------- */
+
+#define URGENT        MIXER "4 y 1 n 1 Enter \"EB\" Enter "
+#define SAYS_ISOLATED "K1/action_taken/A1=\nK1/action_taken/A1/what=isolated\n"
+
+struct parting {
+	const char *title, *keys;
+	const char *says; /* among what the survey says then; NULL: anything */
+	const char *shows;
+};
+
+static const struct parting partings[] = {
+        {"what was done, from a form",            URGENT "w 1",                                                      SAYS_ISOLATED, "isolated"                     },
+        {"from the house",                        URGENT "Esc w 1",                                                  SAYS_ISOLATED, "Noted for K1"                 },
+        {"from the whole verdict",                URGENT "v w 1",                                                    SAYS_ISOLATED, "Noted for K1"                 },
+        {"from the sheet itself",                 URGENT "l w 1",                                                    SAYS_ISOLATED, ">    When?"                   },
+        {"and who was told",                      URGENT "l w 1 Down Enter \"tenant\" Enter",
+         "K1/action_taken/A1/told=tenant\n",                                                                                        "tenant"                       },
+        {"on a room nothing was done",            URGENT "Esc Up w",                                                 NULL,          "Go to an outlet"              },
+        {"the house says that something is left", URGENT "Esc Up",                                                   NULL,          "1 urgent, and nothing"        },
+        {"the sheet has it first",                URGENT "l",                                                        NULL,
+         "-- Urgent: before you leave --\n>  K1 Kitchen mixer, Kitchen"                                                                                            },
+        {"its form is opened from there",         URGENT "l Enter",                                                  NULL,          "Kitchen: K1 Kitchen mixer"    },
+        {"and left to there",                     URGENT "l Enter Esc",                                              NULL,          "|  before leaving"            },
+        {"then the house",                        URGENT "l Enter Esc Esc",                                          NULL,          "|  the house"                 },
+        {"undone where it was done",              URGENT "l w 1 Esc u",                                              NULL,          "|  before leaving"            },
+        {"nothing urgent",                        MIXER "l",                                                         NULL,          "Nothing."                     },
+        {"what is still to be asked",             MIXER "l",                                                         NULL,          "Undecided: something is still"},
+        {"who refused",                           URGENT "l / \"refused\" Enter Enter Enter \"loft: tenant\" Enter",
+         "premises/refused=loft: tenant\n",                                                                                         NULL                           },
+        {"signed off",                            URGENT "l End Up Enter \"2026-11-25\" Enter",
+         "premises/signed_off=2026-11-25\n",                                                                                        "2026-11-25"                   },
+        {"a room that was not seen",              URGENT "Esc Up Enter Down Down 3 l",                               NULL,          "Not seen"                     },
+};
+
+START_TEST(parts)
+{
+	const struct parting *row = &partings[_i];
+	struct drive d;
+	char *says;
+
+	drive_begin(&d, 40, 80, true);
+	drive(&d, row->keys);
+	says = drive_says(&d.survey);
+	if (row->says != NULL)
+		ck_assert_msg(strstr(says, row->says) != NULL, "%s: says\n%s", row->title, says);
+	free(says);
+	drive_expect(&d, row->shows == NULL ? "" : row->shows, row->title);
+	drive_end(&d);
+}
+END_TEST
+
 /* -- saving and leaving ---------------------------------------------------------------------- */
 
 struct leaving {
@@ -502,8 +554,8 @@ static const struct leaving leavings[] = {
         {"discard",                                    "Down 2 q d",                       false, 0, 1, WALK_LEAVING_DISCARD, NULL           },
         {"saved, then leave",                          "Down 2 s q",                       false, 1, 1, WALK_LEAVING_SAVED,   NULL           },
         {"a failed save stays unsaved",                "Down 2 s q",                       true,  1, 0, 0,                    "Not saved yet"},
-        {"undo back to the saved state",               "Down 2 s Down y u q",              false, 1, 1, WALK_LEAVING_SAVED,
-         NULL                                                                                                                                },
+        {"undo back to the saved state",               "Down 2 s Down Down Down y u q",    false, 1, 1,
+         WALK_LEAVING_SAVED,                                                                                                  NULL           },
         {"a changed past is not the saved state",      "Down 2 s u 3 q",                   false, 1, 0, 0,
          "Not saved yet"                                                                                                                     },
         {"Ctrl-S in a field saves and leaves it open", "Enter \"abc\" Ctrl-S \"d\" Enter", false, 1,
@@ -774,7 +826,7 @@ START_TEST(what_is_named_elsewhere_is_not_removed)
 	drive_begin(&d, 24, 80, true);
 	drive(&d, "a 2 \"cold\" Enter " MIXER "Space Space Space Space Up 2");
 	drive_expect(&d, "cold", "fed by the branch");
-	drive(&d, "Esc Home Enter Down Down Down Down Down Down Down Down d");
+	drive(&d, "Esc Home Enter ] ] ] d");
 	drive_expect(&d, "change that first", "the branch feeds something");
 	drive_end(&d);
 }
@@ -809,6 +861,7 @@ static Suite *walk_suite(void)
 	tcase_add_test(verdict, every_verdict_carries_the_caution);
 	tcase_add_loop_test(find, finds, 0, sizeof(searches) / sizeof(searches[0]));
 	tcase_add_test(find, all_that_a_view_can_do_is_in_its_list);
+	tcase_add_loop_test(leave, parts, 0, sizeof(partings) / sizeof(partings[0]));
 	tcase_add_loop_test(leave, leaves_as_asked, 0, sizeof(leavings) / sizeof(leavings[0]));
 	tcase_set_timeout(any, 60);
 	tcase_add_loop_test(any, undo_takes_any_keys_back_and_redo_makes_them_again, 0, 12);

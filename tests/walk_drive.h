@@ -1,5 +1,5 @@
 /*
- * Drives a walk with words for keys, on the small fixed rulebook, and shows its screen as text.
+ * Drives a walk with words for keys, on the small fixed rulebook with what lies over it, and shows its screen as text.
  */
 #ifndef TUNDISH_TESTS_WALK_DRIVE_H
 #define TUNDISH_TESTS_WALK_DRIVE_H
@@ -24,23 +24,31 @@ struct drive {
 };
 
 static struct rulebook drive_book;
-static struct source drive_source;
+static struct source drive_source, drive_overlay;
+
+static struct source drive_read(const char *path, char *text, size_t size)
+{
+	struct source source = {path, text, 0};
+	FILE *file = fopen(path, "r");
+
+	ck_assert_msg(file != NULL, "%s can't be read", path);
+	source.length = fread(text, 1, size, file);
+	fclose(file);
+	return source;
+}
 
 /* Read once, before the tests fork. TUNDISH_TESTS is the folder of the tests. */
 static void drive_load(void)
 {
-	static const char path[] = TUNDISH_TESTS "/rulebook/small.yaml";
-	static char text[1 << 18];
-	const struct source *sources[] = {&drive_source};
+	static char small[1 << 18], over[1 << 14];
+	const struct source *sources[] = {&drive_source, &drive_overlay};
 	struct arena arena = {0};
 	struct faults faults;
-	FILE *file = fopen(path, "r");
 
-	ck_assert_msg(file != NULL, "%s can't be read", path);
-	drive_source = (struct source){"small.yaml", text, fread(text, 1, sizeof(text), file)};
-	fclose(file);
+	drive_source = drive_read(TUNDISH_TESTS "/rulebook/small.yaml", small, sizeof(small));
+	drive_overlay = drive_read(TUNDISH_TESTS "/rulebook/walk.yaml", over, sizeof(over));
 	faults_init(&faults, &arena);
-	ck_assert_msg(rulebook_read(&drive_book, sources, 1, date_day(2026, 11, 25), &faults),
+	ck_assert_msg(rulebook_read(&drive_book, sources, 2, date_day(2026, 11, 25), &faults),
 	              "the small rulebook has a fault: %s",
 	              faults.count > 0 ? faults.item[0].message : "?");
 	arena_finish(&arena);

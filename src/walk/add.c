@@ -1,7 +1,7 @@
 /*
  * Adding, naming and removing items.
  */
-#include "inside.h"
+#include "lines.h"
 
 #include <stdio.h>
 #include <string.h>
@@ -196,6 +196,8 @@ static question_index first_question(const struct walk *walk, enum scope scope)
 		return known->point_kind;
 	if (scope == SCOPE_PROTECTION)
 		return known->protection_type;
+	if (scope == SCOPE_ACTION)
+		return question_called(walk, SCOPE_ACTION, "", "what");
 	return QUESTION_NONE;
 }
 
@@ -206,7 +208,16 @@ static const char *adding_title(struct walk *walk, const struct addition *additi
 	if (addition->scope == SCOPE_POINT)
 		return arena_print(arena, "New outlet or appliance in %s: what is it?",
 		                   item_title(walk, addition->parent, arena));
+	if (addition->scope == SCOPE_ACTION)
+		return arena_print(arena, "What was done about %s?",
+		                   item_title(walk, addition->parent, arena));
 	return "What is fitted?";
+}
+
+/* What a new item begins with is chosen from a list; or it is named. */
+static bool begins_with_list(const struct walk *walk, question_index question)
+{
+	return question != QUESTION_NONE && walk->book->question[question].form != FORM_TEXT;
 }
 
 void add_begin(struct walk *walk, const struct addition *addition)
@@ -215,9 +226,7 @@ void add_begin(struct walk *walk, const struct addition *addition)
 
 	walk->adding = *addition;
 	walk->purpose = FOR_NEW;
-	if (addition->scope == SCOPE_POINT || addition->scope == SCOPE_PROTECTION) {
-		if (question == QUESTION_NONE)
-			return;
+	if (begins_with_list(walk, question)) {
 		arena_reset(&walk->chooser.arena);
 		choose_open(walk, FOR_NEW, adding_title(walk, addition),
 		            options_of(walk, NULL, question, &walk->chooser.arena), false, NULL);
@@ -268,8 +277,6 @@ static void focus_open(struct walk *walk, const struct item *item)
 {
 	struct item_form *form = &walk->form;
 
-	if (form->item->scope == SCOPE_POINT)
-		verdict_now(walk, form->item);
 	for (int asked = 1; asked >= 0; asked--) {
 		for (size_t i = 0; i < form->count; i++) {
 			const struct line *line = &form->line[i];
@@ -288,6 +295,11 @@ static void focus_open(struct walk *walk, const struct item *item)
  * added. */
 void show_added(struct walk *walk, struct item *item)
 {
+	if (item->scope == SCOPE_ACTION && walk->view != VIEW_FORM) {
+		say(walk, "Noted for %s. Its form asks when and who was told.",
+		    item_title(walk, item->parent, &walk->scratch));
+		return;
+	}
 	house_focus(walk, item);
 	if (item->scope == SCOPE_ROOM) {
 		show_house(walk);
@@ -317,6 +329,16 @@ void add_named(struct walk *walk, const char *text)
 	item = survey_find(walk->survey, ref, strlen(ref));
 	if (item != NULL)
 		show_added(walk, item);
+}
+
+void add_done(struct walk *walk)
+{
+	struct addition action = {.scope = SCOPE_ACTION, .parent = point_shown(walk)};
+
+	if (action.parent == NULL)
+		say(walk, "Go to an outlet or appliance: something was done about that.");
+	else if (walk->book->scope_question_count[SCOPE_ACTION] > 0)
+		add_begin(walk, &action);
 }
 
 /* -- what can be added here ------------------------------------------------------------------ */

@@ -43,6 +43,8 @@ const char *where_words(struct walk *walk)
 
 	if (view == VIEW_HOUSE || item == NULL)
 		return "the house";
+	if (walk->form.leaving)
+		return "before leaving";
 	if (item->scope == SCOPE_POINT)
 		return arena_print(arena, "%s: %s", item_title(walk, item->parent, arena),
 		                   item_title(walk, item, arena));
@@ -52,9 +54,14 @@ const char *where_words(struct walk *walk)
 static void draw_title(struct walk *walk, struct screen *screen)
 {
 	const char *saved = walk_unsaved(walk) ? " (not saved)" : "";
+	const char *where = where_words(walk);
 	const char *title = arena_print(&walk->scratch, "tundish  %s%s  |  %s", walk->options.name,
-	                                saved, where_words(walk));
+	                                saved, where);
 
+	/* where there is no room for both, where one is says more than the file */
+	if (title != NULL && text_width(title, strlen(title)) > screen->cols)
+		title = arena_print(&walk->scratch, "%s  |  %s%s", where, walk->options.name,
+		                    saved);
 	put(screen, 0, 0, screen->cols, ROLE_TITLE, title);
 	screen_paint(screen, 0, 0, screen->cols, ROLE_TITLE);
 }
@@ -128,6 +135,8 @@ static int put_key(struct walk *walk, struct screen *screen, int col, int end, e
 		words = "add";
 	if (request == REQUEST_ANSWER && line != NULL && line->form == LINE_ROOMS)
 		words = "go on";
+	if (request == REQUEST_ANSWER && line != NULL && line->form == LINE_ITEM)
+		words = "open";
 	if (col + (int)length + 1 + text_width(words, strlen(words)) > end)
 		return 0;
 	used = put(screen, screen->rows - 1, col, end - col, ROLE_KEY, key);
@@ -260,7 +269,7 @@ static void draw_views(struct walk *walk, struct screen *screen, struct area are
 /* A form that no verdict belongs to needs no room for one. */
 static int fold_rows(const struct walk *walk, const struct screen *screen, struct area area)
 {
-	if (in_form(walk) && walk->form.item->scope != SCOPE_POINT)
+	if (in_form(walk) && walk->form.item->scope != SCOPE_POINT && !walk->form.leaving)
 		return 0;
 	return area.cols >= COLS_FOLD && screen->rows >= ROWS_FOLD ? FOLD_ROWS : 1;
 }

@@ -27,7 +27,7 @@ static int value_col(int cols)
 
 static bool has_value(const struct line *line)
 {
-	return line->form == LINE_ANSWER || line->form == LINE_FITTED;
+	return line->form == LINE_ANSWER || line->form == LINE_FITTED || line->form == LINE_ITEM;
 }
 
 static const char *line_label(const struct walk *walk, const struct line *line)
@@ -62,9 +62,13 @@ static const char *fitted_value(struct walk *walk, const struct item *inlet)
 
 static const char *line_value(struct walk *walk, const struct line *line)
 {
-	const char *value = line->form == LINE_FITTED
-	                            ? fitted_value(walk, line->item)
-	                            : value_text(walk, line->item, line->question, &walk->scratch);
+	const char *value;
+
+	if (line->form == LINE_ITEM)
+		return line->said;
+	value = line->form == LINE_FITTED
+	                ? fitted_value(walk, line->item)
+	                : value_text(walk, line->item, line->question, &walk->scratch);
 
 	return value == NULL ? "[ ]" : value;
 }

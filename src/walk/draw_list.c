@@ -25,19 +25,6 @@ static void hold(size_t *top, size_t focus, int rows)
 
 /* -- the house ------------------------------------------------------------------------------- */
 
-static const char *worst_words(const struct house_row *row, struct arena *arena)
-{
-	unsigned fact = row->in_fact.most, paper = row->on_paper.most;
-
-	if (row->verdict != VERDICT_SHORT)
-		return verdict_words(row->verdict);
-	if (row->in_fact.least == 0 && row->on_paper.least == 0)
-		return "could be short";
-	if (fact == 0)
-		return arena_print(arena, "short by %u on paper", paper);
-	return arena_print(arena, "short by %u", fact);
-}
-
 /* Which part a room is in, where that is a question. */
 static const char *part_words(struct walk *walk, const struct item *room)
 {
@@ -50,29 +37,13 @@ static const char *part_words(struct walk *walk, const struct item *room)
 
 static const char *row_words(struct walk *walk, struct house_row *row)
 {
-	struct arena *arena = &walk->scratch;
-	const char *words;
-
 	if (row->form == ROW_ROOM && item_children(row->item, SCOPE_POINT) == 0)
 		return "nothing in it yet";
 	if (row->form == ROW_ROOM)
 		return part_words(walk, row->item);
 	if (row->form != ROW_POINT)
 		return NULL;
-	verdict_row(walk, row);
-	words = worst_words(row, arena);
-	if (row->urgency == URGENCY_NONE || row->verdict == VERDICT_PROTECTED || words == NULL)
-		return words;
-	return arena_print(arena, "%s, %s", words, urgency_words(row->urgency));
-}
-
-static enum role row_role(const struct house_row *row)
-{
-	if (row->form == ROW_ROOM)
-		return ROLE_DIM;
-	if (row->verdict == VERDICT_SHORT)
-		return ROLE_SHORT;
-	return row->verdict == VERDICT_PROTECTED ? ROLE_PROTECTED : ROLE_UNDECIDED;
+	return row_verdict_words(walk, row);
 }
 
 static const char *row_title(struct walk *walk, const struct house_row *row)

@@ -62,6 +62,7 @@ static void probe(struct walk *walk, struct item *item)
 
 	walk->form = walk->probe;
 	walk->form.item = item;
+	walk->form.leaving = false;
 	form_build(walk);
 	walk->probe = walk->form;
 	walk->form = shown;
@@ -185,6 +186,7 @@ static void remember_place(struct walk *walk)
 
 	finding->view = walk->view;
 	finding->row = walk->house.focus;
+	finding->leaving = walk->form.leaving;
 	finding->ref = finding->where = NULL;
 	if (walk->view != VIEW_FORM || line == NULL)
 		return;
@@ -230,7 +232,10 @@ static void go_back(struct walk *walk)
 	                            : survey_find(walk->survey, finding->ref, strlen(finding->ref));
 
 	if (item != NULL) {
-		show_form(walk, item);
+		if (finding->leaving)
+			show_leaving(walk);
+		else
+			show_form(walk, item);
 		form_focus(walk, finding->where);
 		return;
 	}

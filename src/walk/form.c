@@ -190,7 +190,9 @@ static void back(struct walk *walk)
 	const char *ref = walk->came_from;
 	struct item *item = ref == NULL ? NULL : survey_find(walk->survey, ref, strlen(ref));
 
-	if (item != NULL)
+	if (walk->came_from_leaving)
+		show_leaving(walk);
+	else if (item != NULL)
 		show_form(walk, item);
 	else
 		show_house(walk);
@@ -346,6 +348,12 @@ static void answer(struct walk *walk, const struct line *line)
 		break;
 	case LINE_ROOMS:
 		show_house(walk);
+		break;
+	case LINE_ITEM:
+		house_focus(walk, line->item);
+		show_form(walk, line->item);
+		form_first_ask(walk);
+		walk->came_from_leaving = true;
 		break;
 	case LINE_HEAD:
 	case LINE_NOTE:

@@ -186,7 +186,9 @@ void form_build(struct walk *walk)
 	arena_reset(&form->arena);
 	form->line = NULL;
 	form->count = form->room = 0;
-	if (form->item->scope == SCOPE_PREMISES)
+	if (form->leaving)
+		lines_of_leaving(walk, form->item);
+	else if (form->item->scope == SCOPE_PREMISES)
 		lines_of_premises(walk, form->item);
 	else if (form->item->scope == SCOPE_ROOM)
 		lines_of_room(walk, form->item);

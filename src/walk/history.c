@@ -109,6 +109,7 @@ static bool keep(struct walk *walk, struct step *step)
 
 	step->ref = walk->form.item == NULL ? NULL : copy(walk, walk->form.item->ref);
 	step->where = copy(walk, line == NULL ? "" : line->where);
+	step->leaving = walk->form.leaving;
 	history->count = history->done;
 	if (history->saved != SIZE_MAX && history->saved > history->done)
 		history->saved = SIZE_MAX;
@@ -153,7 +154,10 @@ static void again(struct walk *walk, const struct step *step, const struct chang
 	refresh(walk, item == NULL ? NULL : step->ref, true);
 	if (item != NULL) {
 		house_focus(walk, item);
-		show_form(walk, walk->form.item);
+		if (step->leaving)
+			show_leaving(walk);
+		else
+			show_form(walk, walk->form.item);
 		form_focus(walk, step->where);
 	} else if (walk->view != VIEW_HOUSE) {
 		show_house(walk);

@@ -55,6 +55,48 @@ void house_focus(struct walk *walk, const struct item *item)
 	}
 }
 
+static const char *worst_words(const struct house_row *row, struct arena *arena)
+{
+	unsigned fact = row->in_fact.most, paper = row->on_paper.most;
+
+	if (row->verdict != VERDICT_SHORT)
+		return verdict_words(row->verdict);
+	if (row->in_fact.least == 0 && row->on_paper.least == 0)
+		return "could be short";
+	if (fact == 0)
+		return arena_print(arena, "short by %u on paper", paper);
+	return arena_print(arena, "short by %u", fact);
+}
+
+const char *row_verdict_words(struct walk *walk, struct house_row *row)
+{
+	struct arena *arena = &walk->scratch;
+	const char *words;
+
+	verdict_row(walk, row);
+	words = worst_words(row, arena);
+	if (row->urgency == URGENCY_NONE || row->verdict == VERDICT_PROTECTED || words == NULL)
+		return words;
+	return arena_print(arena, "%s, %s", words, urgency_words(row->urgency));
+}
+
+enum role row_role(const struct house_row *row)
+{
+	if (row->form == ROW_ROOM)
+		return ROLE_DIM;
+	if (row->verdict == VERDICT_SHORT)
+		return ROLE_SHORT;
+	return row->verdict == VERDICT_PROTECTED ? ROLE_PROTECTED : ROLE_UNDECIDED;
+}
+
+bool row_is_left(struct walk *walk, struct house_row *row)
+{
+	if (row->form != ROW_POINT)
+		return false;
+	verdict_row(walk, row);
+	return row->urgency == URGENCY_NOW && item_children(row->item, SCOPE_ACTION) == 0;
+}
+
 static void move(struct house_list *house, long by)
 {
 	long to = (long)house->focus + by;

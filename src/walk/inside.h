@@ -65,6 +65,7 @@ enum line_form {
 	LINE_FITTED, /* what is fitted on an inlet: nothing, can't tell, or the protections below */
 	LINE_ADD,    /* adds an item */
 	LINE_ROOMS,  /* leads on to the house */
+	LINE_ITEM,   /* leads on to the form of `item` */
 };
 
 /** One line of a form. Texts live in the form's arena. */
@@ -80,13 +81,15 @@ struct line {
 	enum scope scope;        /* LINE_ADD: of what is added */
 	int indent;
 	bool hidden;      /* folded away: see form_fold() */
-	const char *text; /* HEAD, NOTE, ADD, ROOMS */
+	const char *text; /* HEAD, NOTE, ADD, ROOMS, ITEM */
+	const char *said; /* ITEM: its verdict in words */
 };
 
 /** The form of the premises, a room or a point. */
 struct item_form {
 	struct arena arena;
 	struct item *item;
+	bool leaving; /* of the premises: the sheet that is gone through before leaving */
 	struct line *line;
 	size_t count, room;
 	size_t focus; /* a line that can be focused, if there is one */
@@ -170,6 +173,7 @@ struct step {
 	const char *
 	        ref; /* of the item whose form was shown; "" of the premises; NULL: the house was */
 	const char *where; /* the line that had the focus */
+	bool leaving;      /* it was the sheet that is gone through before leaving */
 };
 
 struct history {
@@ -216,6 +220,7 @@ struct finding {
 	bool on; /* something was found, and no other key pressed since */
 	char text[FILTER_MOST + 1];
 	enum view view;
+	bool leaving;
 	const char *ref, *where; /* in the arena of the history; ref NULL: the house */
 	size_t row;              /* of the house */
 };
@@ -249,6 +254,7 @@ struct walk {
 
 	const char
 	        *came_from; /* ref of the point whose verdict led to the form shown; NULL: none */
+	bool came_from_leaving; /* or the sheet that is gone through before leaving */
 
 	bool folded; /* what can't move the verdict and was not answered is out of sight */
 	int pane_top, help_top;
@@ -264,6 +270,8 @@ void say(struct walk *walk, const char *format, ...) __attribute__((format(print
 void say_trouble(struct walk *walk, const char *format, ...) __attribute__((format(printf, 2, 3)));
 void show_form(struct walk *walk, struct item *item);
 void show_house(struct walk *walk);
+/** The sheet that is gone through before leaving. */
+void show_leaving(struct walk *walk);
 /** The context that the next key arrives in. */
 enum context walk_context(const struct walk *walk);
 
@@ -276,6 +284,12 @@ void walk_request(struct walk *walk, enum request request, const struct walk_key
 void house_rebuild(struct walk *walk);
 struct house_row *house_row(struct walk *walk);
 void house_focus(struct walk *walk, const struct item *item);
+/** The verdict of a row in a few words, in the scratch arena. */
+const char *row_verdict_words(struct walk *walk, struct house_row *row);
+/** The role of those words. */
+enum role row_role(const struct house_row *row);
+/** Whether it is urgent and nothing was done about it yet. */
+bool row_is_left(struct walk *walk, struct house_row *row);
 void house_press(struct walk *walk, enum request request, const struct walk_key *key);
 
 /* form_lines.c */
@@ -352,6 +366,8 @@ bool draft_shapes(const struct walk *walk);
 void add_menu(struct walk *walk);
 void add_begin(struct walk *walk, const struct addition *addition);
 void add_named(struct walk *walk, const char *text);
+/** Say what was done about the point that is shown or under the cursor. */
+void add_done(struct walk *walk);
 void name_open(struct walk *walk);
 void remove_ask(struct walk *walk);
 void remove_do(struct walk *walk);

@@ -31,7 +31,11 @@ struct item *point_of(struct item *item);
 question_index question_called(const struct walk *walk, enum scope scope, const char *at,
                                const char *id);
 
-/* point_lines.c, sheet_lines.c */
+/** Whether a question of the premises is asked only before leaving. */
+bool asked_on_leaving(const struct walk *walk, question_index question);
+
+/* point_lines.c, sheet_lines.c, leaving_lines.c */
+void lines_of_leaving(struct walk *walk, struct item *premises);
 void lines_of_point(struct walk *walk, struct item *point);
 void lines_of_premises(struct walk *walk, struct item *premises);
 void lines_of_room(struct walk *walk, struct item *room);

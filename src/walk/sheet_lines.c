@@ -17,7 +17,8 @@ static void add_premises_questions(struct walk *walk, const char *head, bool sup
 	for (size_t i = 0; i < asked.count; i++) {
 		const char *at = walk->book->question[asked.question[i]].at;
 
-		if ((strcmp(at, "supply") == 0) != supply)
+		if ((strcmp(at, "supply") == 0) != supply ||
+		    asked_on_leaving(walk, asked.question[i]))
 			continue;
 		if (!headed)
 			lines_head(walk, head);

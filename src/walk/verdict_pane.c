@@ -13,6 +13,8 @@ struct item *point_shown(struct walk *walk)
 	const struct house_row *row;
 	enum view view = walk->view == VIEW_VERDICT ? walk->view_before : walk->view;
 
+	if (view == VIEW_FORM && walk->form.leaving)
+		return form_line(walk) == NULL ? NULL : form_line(walk)->point;
 	if (view == VIEW_FORM)
 		return walk->form.item != NULL && walk->form.item->scope == SCOPE_POINT
 		               ? walk->form.item
@@ -147,7 +149,7 @@ static void add_point(struct pane *pane, struct walk *walk, struct item *point, 
 
 void pane_house(struct pane *pane, struct walk *walk, struct arena *arena)
 {
-	size_t count[VERDICT_COUNT] = {0}, points = 0;
+	size_t count[VERDICT_COUNT] = {0}, points = 0, left = 0;
 
 	for (size_t i = 0; i < walk->house.count; i++) {
 		struct house_row *row = &walk->house.row[i];
@@ -156,6 +158,7 @@ void pane_house(struct pane *pane, struct walk *walk, struct arena *arena)
 			continue;
 		verdict_row(walk, row);
 		count[row->verdict]++;
+		left += row_is_left(walk, row) ? 1 : 0;
 		points++;
 	}
 	pane_add(pane, arena, ROLE_HEAD, 0, "How the house stands");
@@ -166,6 +169,12 @@ void pane_house(struct pane *pane, struct walk *walk, struct arena *arena)
 			pane_add(pane, arena, verdict_role((enum verdict)verdict), 0,
 			         arena_print(arena, "%zu %s", count[verdict],
 			                     verdict_words((enum verdict)verdict)));
+	if (left > 0)
+		pane_add(pane, arena, ROLE_SHORT, 0,
+		         arena_print(arena,
+		                     "%zu urgent, and nothing done about it yet: see l, before "
+		                     "leaving",
+		                     left));
 }
 
 struct pane pane_whole(struct walk *walk, struct arena *arena, int cols)

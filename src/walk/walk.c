@@ -105,8 +105,27 @@ void show_form(struct walk *walk, struct item *item)
 	walk->view = VIEW_FORM;
 	walk->pane_top = 0;
 	walk->came_from = NULL;
-	if (form->item != item) {
+	walk->came_from_leaving = false;
+	if (form->item != item || form->leaving) {
 		form->item = item;
+		form->leaving = false;
+		form->count = form->focus = 0;
+		form->top = 0;
+	}
+	form_rebuild(walk);
+}
+
+void show_leaving(struct walk *walk)
+{
+	struct item_form *form = &walk->form;
+
+	walk->view = VIEW_FORM;
+	walk->pane_top = 0;
+	walk->came_from = NULL;
+	walk->came_from_leaving = false;
+	if (!form->leaving) {
+		form->item = walk->survey->premises;
+		form->leaving = true;
 		form->count = form->focus = 0;
 		form->top = 0;
 	}
@@ -118,6 +137,7 @@ void show_house(struct walk *walk)
 	walk->view = VIEW_HOUSE;
 	walk->pane_top = 0;
 	walk->came_from = NULL;
+	walk->came_from_leaving = false;
 	if (walk->form.item != NULL)
 		house_focus(walk, walk->form.item);
 }
@@ -359,6 +379,10 @@ static bool press_anywhere(struct walk *walk, enum request request)
 		copy_ask(walk);
 	else if (request == REQUEST_MOVE)
 		move_ask(walk);
+	else if (request == REQUEST_LEAVING)
+		show_leaving(walk);
+	else if (request == REQUEST_DONE)
+		add_done(walk);
 	else if (request == REQUEST_FIND)
 		find_ask(walk);
 	else if (request == REQUEST_NEXT_OPEN)

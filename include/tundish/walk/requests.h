@@ -50,6 +50,9 @@ enum context {
 	X(ADD, IN_HOUSE | IN_FORM, "a", "add", "add",                                              \
 	  "add a room, an outlet or appliance, a protection ...")                                  \
 	X(VERDICT, IN_HOUSE | IN_FORM, "v", "verdict", "verdict", "read the whole verdict")        \
+	X(LEAVING, IN_VIEWS, "l", "leaving", "leaving",                                            \
+	  "before leaving: what is urgent or open, who was there, sign off")                       \
+	X(DONE, IN_VIEWS, "w", "done", "done", "say what was done about it before leaving")        \
 	X(UNDO, IN_VIEWS, "u Ctrl-_", "undo", "undo",                                              \
 	  "take the last change back, as often as you like")                                       \
 	X(CLEAR, IN_FORM, "x Delete", "clear", "clear", "take the answer back: not answered")      \
