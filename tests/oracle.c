@@ -274,7 +274,9 @@ static void judge_urgency(const struct oracle *o, const struct all_that_came *al
 	for (size_t i = 0; i < all->count; i++)
 		judge_outcome(table, &all->item[i], &least, &most);
 	free(table);
-	o->out->urgency = o->out->verdict == VERDICT_UNDECIDED ? least : most;
+	o->out->urgency =
+	        o->out->verdict == VERDICT_UNDECIDED || o->out->verdict == VERDICT_UNPROVEN ? least
+	                                                                                    : most;
 }
 
 /* -- the judge ------------------------------------------------------------------------------- */

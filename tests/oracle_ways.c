@@ -119,6 +119,21 @@ static bool has_supply(const struct oracle *o, const struct item *point)
 	return false;
 }
 
+/* Whether a way goes on through this inlet of a point that stores: no waste inlet, and none that the survey lacks while it
+ * has another. */
+static bool goes_on(const struct oracle *o, const struct item *point, unsigned inlet)
+{
+	bool any_said = false;
+
+	for (unsigned i = 0; i < kind_of(o, point)->inlet_count; i++) {
+		struct inlet other = inlet_of(o, point, i);
+
+		any_said = any_said || (other.item && !is_waste(o, other));
+	}
+	return !is_waste(o, inlet_of(o, point, inlet)) &&
+	       (!any_said || inlet_of(o, point, inlet).item);
+}
+
 static bool downstream(const struct oracle *o, const struct item *pipe, const struct item *of,
                        unsigned depth);
 
@@ -244,7 +259,7 @@ static void add_point(struct oracle *o, const struct item *point, uint8_t on_way
 		const struct item *pipe[PIPES_MOST];
 		size_t count;
 
-		if (is_waste(o, inlet))
+		if (!goes_on(o, point, i))
 			continue;
 		add_inlet(o, inlet, on_way);
 		count = pipes_said(o, inlet, pipe);
@@ -431,7 +446,7 @@ static void enter_pipe(struct oracle *o, struct goals *goals, struct way *way,
 	for (unsigned i = 0; i < kind_of(o, from)->inlet_count; i++) {
 		struct way one = *way;
 
-		if (!is_waste(o, inlet_of(o, from, i)))
+		if (goes_on(o, from, i))
 			go_up(o, goals, &one, inlet_of(o, from, i));
 	}
 }

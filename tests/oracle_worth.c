@@ -214,12 +214,23 @@ struct needs oracle_needs(struct oracle *o)
 	bool counts[ROWS_MOST];
 
 	memset(needs.of, CATEGORY_LEAST, sizeof needs.of);
+	oracle_rows_that_count(o, counts);
 	if (oracle_decided(o)) {
-		need(&needs, 0, (uint8_t)((1 << kind->inlet_count) - 1), mechanisms_of_kind(kind),
-		     (uint8_t)atoi(oracle_decided(o)->text));
+		uint8_t decided = (uint8_t)atoi(oracle_decided(o)->text);
+		bool any = false;
+
+		for (size_t r = 0; r < kind->row_count; r++) {
+			if (!counts[r] || kind->row[r].fluid == ROW_NONE ||
+			    kind->row[r].category == CATEGORY_LEAST)
+				continue;
+			need(&needs, 0, kind->row[r].inlets, kind->row[r].by, decided);
+			any = any || (kind->row[r].inlets && kind->row[r].by);
+		}
+		if (!any)
+			need(&needs, 0, (uint8_t)((1 << kind->inlet_count) - 1),
+			     mechanisms_of_kind(kind), decided);
 		return needs;
 	}
-	oracle_rows_that_count(o, counts);
 	for (size_t r = 0; r < kind->row_count; r++)
 		if (counts[r] && kind->row[r].fluid != ROW_NONE)
 			need(&needs, (unsigned)kind->row[r].fluid, kind->row[r].inlets,

@@ -279,9 +279,9 @@ static const struct hand_case cases[] = {
          {"P1 not_seen, watch, category 3..3, on paper 0..0, in fact 0..0"}},
         {"the undertaker decided for less",
          FLAT, ROOM("{ ref: P1, kind: outside_tap, inlets: { cold: { fed_by: main, protection: [ " SOUND_ED("a") " ] } }, answers: { "
-                    "used_for: animals, hose_lies_in: no }, undertaker_says: { category: 3, reference: LH/204, date: 2025-02-11 } }"),
-         {"P1 protected, none, category 3..3, on paper 0..0, in fact 0..0", "!ask", "!hose_water",
-          "the undertaker's cold back_pressure to main: needs 3..3, good for 3..3, accepted 3..3, "
+                    "used_for: animals, raised: no, hose_lies_in: no }, undertaker_says: { category: 3, reference: LH/204, date: 2025-02-11 } }"),
+         {"P1 protected, none, category 3..3, on paper 0..0, in fact 0..0", "!ask", "!hose_water", "!back_pressure",
+          "the undertaker's cold back_siphonage to main: needs 3..3, good for 3..3, accepted 3..3, "
           "found 3..3"}},
         {"without a date it is hearsay",
          FLAT, ROOM("{ ref: P1, kind: outside_tap, inlets: { cold: { fed_by: main, protection: [ " SOUND_ED("a") " ] } }, answers: { "

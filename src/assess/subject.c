@@ -92,7 +92,8 @@ void subject_destroy(struct subject *subject)
 
 static struct subject *finished(struct subject *subject, const char *id, struct err *err)
 {
-	if (subject->root != DIAGRAM_NONE)
+	if (subject->root != DIAGRAM_NONE && subject->comes != DIAGRAM_NONE &&
+	    subject->alone != DIAGRAM_NONE)
 		return subject;
 	if (diagram_store_nodes(subject->store) >= DIAGRAM_NODES_MOST)
 		err_set(err, ERR_TEXT, "the rows of '%s' are too entangled: more than %d nodes", id,
@@ -144,17 +145,20 @@ static size_t needs_width(const struct kind *kind)
 	return kind->fluid_count * kind->inlet_count * MECHANISM_COUNT;
 }
 
+/** @p flat  not what is needed but where it comes: as of one fluid of the worst category. */
 static diagram what_row_needs(struct subject *subject, const struct kind *kind,
-                              const struct row *row)
+                              const struct row *row, bool flat)
 {
+	uint8_t category = flat && row->category > CATEGORY_LEAST ? CATEGORY_MOST : row->category;
+	unsigned fluid = flat ? 0 : (unsigned)row->fluid;
 	unsigned char leaf[NEEDS_WIDTH_MOST];
 
 	memset(leaf, CATEGORY_LEAST, sizeof leaf);
 	for (unsigned i = 0; row->fluid != ROW_NONE && i < kind->inlet_count; i++)
 		for (unsigned m = 0; m < MECHANISM_COUNT; m++)
 			if (((row->inlets >> i) & 1) && ((row->by >> m) & 1))
-				leaf[subject_needs_at(kind->inlet_count, (unsigned)row->fluid, i,
-				                      (enum mechanism)m)] = row->category;
+				leaf[subject_needs_at(kind->inlet_count, fluid, i,
+				                      (enum mechanism)m)] = category;
 	return diagram_leaf(subject->store, leaf);
 }
 
@@ -180,7 +184,7 @@ static diagram where_row_counts(struct subject *subject, const struct kind *kind
 }
 
 static diagram kind_root(const struct kind *kind, struct subject *subject, size_t left_out,
-                         diagram *row_counts)
+                         diagram *row_counts, bool flat)
 {
 	struct diagram_store *store = subject->store;
 	unsigned char leaf[NEEDS_WIDTH_MOST];
@@ -202,13 +206,40 @@ static diagram kind_root(const struct kind *kind, struct subject *subject, size_
 		counts = where_row_counts(subject, kind, matches, r, left_out);
 		if (row_counts)
 			row_counts[r] = counts;
-		root = diagram_most(store, root,
-		                    diagram_choose(store, counts,
-		                                   what_row_needs(subject, kind, &kind->row[r]),
-		                                   nothing));
+		root = diagram_most(
+		        store, root,
+		        diagram_choose(store, counts,
+		                       what_row_needs(subject, kind, &kind->row[r], flat),
+		                       nothing));
 	}
 	free(matches);
 	return root;
+}
+
+/** As of one fluid of the worst category; where none comes, of one that comes by every inlet and by all that the rows name. */
+static diagram where_any_comes(const struct kind *kind, struct subject *subject)
+{
+	unsigned char leaf[NEEDS_WIDTH_MOST];
+	diagram any = diagram_truth(false);
+	unsigned by = 0;
+
+	for (size_t r = 0; r < kind->row_count; r++) {
+		const struct row *row = &kind->row[r];
+
+		if (row->fluid == ROW_NONE || row->category == CATEGORY_LEAST)
+			continue;
+		by |= row->by;
+		if (row->by && row->inlets)
+			any = diagram_or(subject->store, any, subject->row[r]);
+	}
+	memset(leaf, CATEGORY_LEAST, sizeof leaf);
+	for (unsigned i = 0; i < kind->inlet_count; i++)
+		for (unsigned m = 0; m < MECHANISM_COUNT; m++)
+			if (!by || ((by >> m) & 1))
+				leaf[subject_needs_at(kind->inlet_count, 0, i, (enum mechanism)m)] =
+				        CATEGORY_MOST;
+	return diagram_choose(subject->store, any, kind_root(kind, subject, SIZE_MAX, NULL, true),
+	                      diagram_leaf(subject->store, leaf));
 }
 
 struct subject *subject_of_kind(const struct rulebook *book, const struct kind *kind,
@@ -222,7 +253,8 @@ struct subject *subject_of_kind(const struct rulebook *book, const struct kind *
 	subject = subject_create(&gathering, needs_width(kind), kind->row_count, kind->id, err);
 	if (!subject)
 		return NULL;
-	subject->root = subject->alone = kind_root(kind, subject, SIZE_MAX, subject->row);
+	subject->root = kind_root(kind, subject, SIZE_MAX, subject->row, false);
+	subject->comes = where_any_comes(kind, subject);
 	return finished(subject, kind->id, err);
 }
 
@@ -330,7 +362,7 @@ struct subject *subject_of_type(const struct rulebook *book, const struct type *
 
 diagram subject_without_kind_row(const struct kind *kind, struct subject *subject, size_t row)
 {
-	return kind_root(kind, subject, row, NULL);
+	return kind_root(kind, subject, row, NULL, false);
 }
 
 diagram subject_without_type_row(const struct type *type, struct subject *subject, size_t row)

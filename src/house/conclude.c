@@ -297,10 +297,12 @@ static void find_urgency(struct work *work)
 	struct reading *reading = &work->judge->urgency_reading;
 	const struct item *point = work->point;
 	question_index verdict = work->book->known.outcome_verdict;
-	bool most = work->out->verdict != VERDICT_UNDECIDED;
+	bool most =
+	        work->out->verdict != VERDICT_UNDECIDED && work->out->verdict != VERDICT_UNPROVEN;
 	unsigned found = most ? URGENCY_NONE : URGENCY_NOW;
 
 	reading->subject = work->judge->urgency;
+	reading->root = reading->subject->root;
 	reading->sight = (struct sight){
 	        .of = {[SCOPE_PREMISES] = work->tree->survey->premises,
 	               [SCOPE_PART] = work->tree->part[work->part],
@@ -372,41 +374,30 @@ static bool worth_saying(const struct work *work, const struct row *row, enum ho
 	return row->category > fluid->category.least;
 }
 
+/** Before finish_figures: counted one up. */
 static unsigned shortfall_of(const struct path *path)
 {
-	return path->on_paper.most > path->in_fact.most ? path->on_paper.most : path->in_fact.most;
+	return (unsigned)(path->on_paper.most > path->in_fact.most ? path->on_paper.most
+	                                                           : path->in_fact.most) -
+	       1;
 }
 
 /**
- * The ways that lead to the greatest shortfall; where nothing is short, all that something could
- * come by; where nothing comes, all there are.
+ * The ways that lead to what is, or could be, short; where nothing is, all that something could come
+ * by; where nothing comes, all there are.
  */
 static uint32_t ways_that_decide(const struct work *work)
 {
-	uint32_t classes = 0;
-	unsigned greatest = 0;
+	uint32_t is_short = 0, counts = 0;
 
-	for (size_t d = 0; d < work->destination_count; d++) {
-		unsigned shortfall = 0;
+	for (size_t i = 0; i < work->slot_count; i++) {
+		uint32_t classes = work->destination[work->slot[i].destination].classes;
 
-		if (!work->destination[d].counts)
-			continue;
-		for (size_t p = 0; p < work->out->path_count; p++) {
-			const struct path *path = &work->out->path[p];
-
-			if (path->inlet_index == work->destination[d].inlet &&
-			    strcmp(path->to, work->destination[d].to) == 0 &&
-			    shortfall_of(path) > shortfall)
-				shortfall = shortfall_of(path);
-		}
-		if (shortfall > greatest)
-			classes = 0;
-		if (shortfall >= greatest) {
-			greatest = shortfall;
-			classes |= work->destination[d].classes;
-		}
+		counts |= classes;
+		if (shortfall_of(&work->out->path[work->slot[i].path]) > 0)
+			is_short |= classes;
 	}
-	return classes ? classes : UINT32_MAX;
+	return is_short ? is_short : counts ? counts : UINT32_MAX;
 }
 
 static void say_why_of_device(struct work *work, const struct device *device)

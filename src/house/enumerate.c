@@ -380,12 +380,19 @@ static void weigh(struct work *work, const unsigned char *needs, const uint64_t 
 	add_outcome(work, &work->outcomes, &outcome);
 }
 
-/** What each fluid needs; where the undertaker has decided, that alone counts. */
-static const unsigned char *needs_of(const struct work *work, diagram leaf)
+enum { FIGURES_MOST = FLUIDS_MOST * INLETS_MOST * MECHANISM_COUNT };
+
+/** What each fluid needs; where the undertaker has decided, that alone counts, and is put into @p decided. */
+static const unsigned char *needs_of(const struct work *work, diagram leaf, unsigned char *decided)
 {
-	if (work->decided != 0)
-		return work->decided_needs;
-	return diagram_leaf_bytes(work->kind_reading->subject->store, leaf);
+	const unsigned char *needs = diagram_leaf_bytes(work->kind_reading->subject->store, leaf);
+
+	if (work->decided == 0)
+		return needs;
+	for (size_t i = 0; i < work->kind->inlet_count * MECHANISM_COUNT; i++)
+		decided[i] =
+		        needs[i] > CATEGORY_LEAST ? (unsigned char)work->decided : CATEGORY_LEAST;
+	return decided;
 }
 
 /** Subjects that share no live question any more: every leaf of one goes with every state of the
@@ -396,7 +403,8 @@ static void combine(struct work *work)
 	const struct reading *kind = work->kind_reading;
 
 	for (size_t k = 0; k < kind->leaf_count; k++) {
-		const unsigned char *needs = needs_of(work, kind->leaf[k]);
+		unsigned char decided[FIGURES_MOST];
+		const unsigned char *needs = needs_of(work, kind->leaf[k], decided);
 
 		widen_fluids(work, needs);
 		for (size_t s = 0; s < states.count; s++) {
@@ -559,7 +567,8 @@ static void most_needed(const struct work *work, unsigned char *most, size_t wid
 
 	memset(most, CATEGORY_LEAST, width);
 	for (size_t k = 0; k < kind->leaf_count; k++) {
-		const unsigned char *needs = needs_of(work, kind->leaf[k]);
+		unsigned char decided[FIGURES_MOST];
+		const unsigned char *needs = needs_of(work, kind->leaf[k], decided);
 
 		for (size_t i = 0; i < width; i++)
 			most[i] = needs[i] > most[i] ? needs[i] : most[i];
@@ -569,7 +578,7 @@ static void most_needed(const struct work *work, unsigned char *most, size_t wid
 bool work_find_paths(struct work *work)
 {
 	size_t inlets = work->kind->inlet_count, fluids = work->out->fluid_count;
-	unsigned char most[FLUIDS_MOST * INLETS_MOST * MECHANISM_COUNT];
+	unsigned char most[FIGURES_MOST];
 
 	most_needed(work, most, fluids * inlets * MECHANISM_COUNT);
 	work->slot_count = 0;

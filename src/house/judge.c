@@ -150,17 +150,6 @@ static void find_decision(struct work *work)
 		work->decided = 0;
 		return;
 	}
-	for (size_t r = 0; r < work->kind->row_count; r++)
-		if (work->kind->row[r].fluid != ROW_NONE &&
-		    work->kind->row[r].category > CATEGORY_LEAST)
-			work->decided_by |= work->kind->row[r].by;
-	if (work->decided_by == 0)
-		work->decided_by = 1 << BACK_PRESSURE | 1 << BACK_SIPHONAGE;
-	for (size_t i = 0; i < work->kind->inlet_count; i++)
-		for (unsigned m = 0; m < MECHANISM_COUNT; m++)
-			work->decided_needs[i * MECHANISM_COUNT + m] =
-			        (work->decided_by >> m) & 1 ? (unsigned char)work->decided
-			                                    : CATEGORY_LEAST;
 }
 
 static bool list_fluids(struct work *work)
@@ -182,7 +171,7 @@ static void read_kind(struct work *work, struct subject *subject)
 	struct reading *reading = work->kind_reading;
 
 	reading->subject = subject;
-	reading->moot = work->decided != 0;
+	reading->root = work->decided != 0 ? subject->comes : subject->root;
 	reading->sight = (struct sight){
 	        .of = {[SCOPE_PREMISES] = work->judge->survey->premises,
 	               [SCOPE_PART] = work->tree->part[work->part],
@@ -191,6 +180,11 @@ static void read_kind(struct work *work, struct subject *subject)
         };
 	reading_look(work->book, reading);
 	work->no_memory = work->no_memory || !reading_narrow(reading);
+	if (work->decided ==
+	    CATEGORY_LEAST) { /* wherever it comes, nothing is needed: no question moves that */
+		reading->leaf_count = 1;
+		reading->live = 0;
+	}
 }
 
 static void narrow_devices(struct work *work)

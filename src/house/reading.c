@@ -148,7 +148,6 @@ void reading_force(struct reading *reading, question_index question, enum holds 
 bool reading_narrow(struct reading *reading)
 {
 	struct narrowed narrowed = {0};
-	diagram root = reading->alone ? reading->subject->alone : reading->subject->root;
 
 	for (;;) {
 		diagram *more;
@@ -157,7 +156,8 @@ bool reading_narrow(struct reading *reading)
 		narrowed.leaf = reading->leaf;
 		narrowed.leaf_room = reading->leaf_room;
 		if (reading->leaf_room > 0) {
-			if (!diagram_narrow(reading->subject->store, root, reading->may, &narrowed))
+			if (!diagram_narrow(reading->subject->store, reading->root, reading->may,
+			                    &narrowed))
 				return false;
 			if (!narrowed.overflow)
 				break;
@@ -168,8 +168,8 @@ bool reading_narrow(struct reading *reading)
 		reading->leaf = more;
 		reading->leaf_room = room;
 	}
-	reading->leaf_count = reading->moot ? 1 : narrowed.leaf_count;
-	reading->live = reading->moot ? 0 : narrowed.live;
+	reading->leaf_count = narrowed.leaf_count;
+	reading->live = narrowed.live;
 	return true;
 }
 

@@ -26,8 +26,7 @@ struct reading {
 	struct sight sight;
 	cells may[VARIABLES_MOST];
 	uint8_t known[VARIABLES_MOST];
-	bool alone;     /* nothing stands before it that its series could name */
-	bool moot;      /* something else has decided: its figures do not count, so that nothing moves them */
+	diagram root;   /* which of the subject's counts */
 	uint64_t live;
 	diagram *leaf;
 	size_t leaf_count, leaf_room; /* `leaf` is malloc'ed and kept for the next use */

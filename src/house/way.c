@@ -171,19 +171,21 @@ static void go_up_through(struct work *work, unsigned inlet, const struct item *
 {
 	const struct kind *kind = point->of == INDEX_NONE ? NULL : &work->book->kind[point->of];
 	const struct item *found[INLETS_MOST] = {NULL}, *through;
-	bool any = false;
+	bool any = false, said = false;
 
 	for (size_t i = 0; (through = item_child(point, SCOPE_INLET, i)) != NULL; i++) {
 		int index = survey_inlet_index(work->tree->survey, through);
 
-		if (index >= 0)
+		if (index >= 0 && (!kind || !kind->inlet[index].waste)) {
 			found[index] = through;
+			said = true;
+		}
 	}
 	if (!kind) /* what it is was not answered: some inlet, of which nothing was said */
 		go_up_inlet(work, inlet, work_stand_in(work, point, "inlet"), met, *way);
 	for (unsigned i = 0; kind && i < kind->inlet_count; i++) {
-		if (kind->inlet[i].waste)
-			continue;
+		if (kind->inlet[i].waste || (said && !found[i]))
+			continue; /* of one that is not in the survey while another is: not piped */
 		any = true;
 		go_up_inlet(work, inlet,
 		            found[i] ? found[i] : work_stand_in(work, point, kind->inlet[i].id),
@@ -357,7 +359,6 @@ static void read_device(struct work *work, const struct item *holder, size_t chi
 	if (!device)
 		return;
 	device->pairs = pairs_with(work, type, before);
-	device->reading.alone = !device->pairs;
 	device->reading.subject = judge_type(work->judge, protection->of, &err);
 	if (!device->reading.subject) {
 		work->no_memory = work->no_memory || err.kind == ERR_MEMORY;
@@ -365,6 +366,8 @@ static void read_device(struct work *work, const struct item *holder, size_t chi
 		device->form = DEVICE_UNSAID;
 		return;
 	}
+	device->reading.root =
+	        device->pairs ? device->reading.subject->root : device->reading.subject->alone;
 	judge_lend(work->judge, &device->reading);
 	device->reading.sight = sight_of(work, holder, protection);
 	reading_look(work->book, &device->reading);

@@ -92,8 +92,6 @@ struct work {
 	const struct item **stand_in;           /* all of them, of points on the way too */
 	size_t stand_in_count, stand_in_room;
 	int decided;                 /* the undertaker's category, 0: none */
-	uint8_t decided_by;
-	unsigned char decided_needs[INLETS_MOST * MECHANISM_COUNT]; /* as a leaf of one fluid */
 
 	/* of the combination of feeds at hand */
 	size_t feed[INLETS_MOST];

@@ -42,6 +42,8 @@ struct subject {
 	question_index variable[VARIABLES_MOST];
 	size_t variable_count;
 	diagram root;
+	diagram comes;     /* of a kind: as root, of one fluid that is CATEGORY_MOST wherever any fluid of the kind comes; where none
+	                      does, on each inlet by each mechanism that some row names (both where none does) */
 	diagram alone;     /* of a type: as root, where nothing stands before it that its series could name */
 	diagram *row;      /* of each row: the truth that it counts (matches, and is not replaced) */
 	size_t row_count;
