@@ -60,6 +60,18 @@ const struct command commands[] = {
 		SIZE_MAX,
 		command_faults,
 	},
+	{
+		"history",
+		"FILE",
+		"what became of every point since an earlier state",
+		"Compares the survey --between with FILE, point by point: what got worse, what is new, what got better, what is "
+		"gone, and which answers made the difference. Both are judged for the same day by the same rulebook. One of the "
+		"two may be -, standard input. The status is 1 where something is worse, or new and short.",
+		BY_THE_BOOK | TAKES(BETWEEN) | TAKES(FORMAT),
+		1,
+		1,
+		command_history,
+	},
 };
 /* clang-format on */
 

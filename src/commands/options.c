@@ -182,6 +182,9 @@ static bool set(struct reading *reading, enum option_id id, const char *value)
 	case OPTION_PLAIN:
 		out->plain = true;
 		break;
+	case OPTION_BETWEEN:
+		out->between = value;
+		break;
 	case OPTION_HELP:
 		out->help = true;
 		break;

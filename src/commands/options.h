@@ -28,6 +28,7 @@
 	X(COUNTS, "counts", NULL, "how many kinds, types, questions and rows there are")           \
 	X(THEME, "theme", "NAME", "any, mono (for the sun), light or dark (default: any)")         \
 	X(PLAIN, "plain", NULL, "lines in, lines out: for screen readers and scripts")             \
+	X(BETWEEN, "between", "FILE", "the earlier state, to be compared with the later one")       \
 	X(HELP, "help", NULL, "show this and end")                                                 \
 	X(VERSION, "version", NULL, "show the version and end")
 
@@ -76,6 +77,7 @@ struct options {
 	enum mechanism mechanism;
 	bool standing_given;
 	enum standing standing;
+	const char *between; /* --between; NULL: not given */
 	const char **rulebook;
 	size_t rulebook_count;
 	const char **operand;

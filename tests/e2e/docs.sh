@@ -15,4 +15,12 @@ sed -n '/^## The table/,/^## CSV/p' "$root/docs/assess.md" | sed -n '/^```$/,/^`
 check 'a table is shown' [ -s shown ]
 check 'it is the one printed' diff expected shown
 
+sed -e '/ref: P1$/,/answers/s/e2e_dirty: yes/e2e_dirty: no/' -e '/ref: P2$/,/answers/s/e2e_dirty: no/e2e_dirty: yes/' \
+	-e 's/^branches:/supply: { static_pressure_kpa: 320 }\nbranches:/' house.yaml >later.yaml
+run history --on 2026-11-25 --rulebook "$overlay" --between house.yaml later.yaml
+without_digest <out >expected
+sed -n '/^## The table/,/^## CSV/p' "$root/docs/history.md" | sed -n '/^```$/,/^```$/{/^```$/d;p;}' >shown
+check 'a comparison is shown' [ -s shown ]
+check 'it is the one printed' diff expected shown
+
 finish
