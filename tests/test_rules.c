@@ -322,6 +322,31 @@ START_TEST(a_misspelt_name_finds_the_nearest)
 }
 END_TEST
 
+/* -- words of the book ------------------------------------------------------------------------- */
+
+/* One word a thing: what people read is what is written in files, but for the underscore. */
+START_TEST(urgency_reads_as_it_is_written)
+{
+	for (enum urgency urgency = 0; urgency < URGENCY_COUNT; urgency++) {
+		const char *name = urgency_name(urgency);
+		char *words = arena_copy(&scratch, name, strlen(name));
+
+		for (char *at = words; *at; at++)
+			*at = *at == '_' ? ' ' : *at;
+		ck_assert_str_eq(urgency_words(urgency), words);
+	}
+}
+END_TEST
+
+START_TEST(only_memory_is_put_otherwise_for_people)
+{
+	ck_assert_str_eq(standing_words(STANDING_PUBLISHED), standing_name(STANDING_PUBLISHED));
+	ck_assert_str_eq(standing_words(STANDING_COMMON_PRACTICE),
+	                 standing_name(STANDING_COMMON_PRACTICE));
+	ck_assert_str_eq(standing_words(STANDING_MEMORY), "MEMORY, to be checked");
+}
+END_TEST
+
 START_TEST(no_line_is_longer_than_80_columns)
 {
 	rules_list(&page, &book);
@@ -355,6 +380,8 @@ int main(void)
 	tcase_add_test(tests, counts_by_standing);
 	tcase_add_test(tests, the_rows_of_one_text_count_once);
 	tcase_add_test(tests, a_misspelt_name_finds_the_nearest);
+	tcase_add_test(tests, urgency_reads_as_it_is_written);
+	tcase_add_test(tests, only_memory_is_put_otherwise_for_people);
 	tcase_add_test(tests, no_line_is_longer_than_80_columns);
 	suite_add_tcase(suite, tests);
 	SRunner *runner = srunner_create(suite);

@@ -172,7 +172,9 @@ void rules_serves(struct page *page, const struct rulebook *book, const struct t
 		else if (served)
 			some = listed(page->scratch, some, kind->id);
 	}
-	rules_heading(page, "What it may serve by its figures: every row of a kind (always) or some of them");
+	rules_heading(
+	        page,
+	        "What it may serve by its figures: every row of a kind (always) or some of them");
 	rules_field(page, "      always", whole ? whole : "no kind");
 	rules_field(page, "      at times", some ? some : "no kind");
 }

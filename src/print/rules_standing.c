@@ -15,7 +15,8 @@ enum {
 /* A row or a type: what says something of the trade and names where it has that from. */
 struct listed {
 	const char *id, *source, *says;
-	const char *of, *of_id; /* "kind" and its id; NULL for a type itself and the urgency table */
+	const char *of,
+	        *of_id; /* "kind" and its id; NULL for a type itself and the urgency table */
 	enum standing standing;
 	size_t order; /* as in the book */
 };
