@@ -105,8 +105,9 @@ static bool is_asked(const struct assessed *assessed, struct piece name)
 		struct ask_name ask = assessed_ask(assessed, &assessment->ask[i]);
 		char words[200];
 
-		snprintf(words, sizeof words, "%s%s%s", ask.before ? ask.before : "",
-		         ask.before ? "/" : "", ask.id);
+		snprintf(words, sizeof words, "%s%s%s%s%s", ask.word[0], ask.count > 1 ? "/" : "",
+		         ask.count > 1 ? ask.word[1] : "", ask.count > 2 ? "/" : "",
+		         ask.count > 2 ? ask.word[2] : "");
 		if (piece_is(name, words))
 			return true;
 	}

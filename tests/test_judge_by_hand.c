@@ -122,7 +122,7 @@ static const struct hand_case cases[] = {
         {"something of no known type after a DB might shut",
          FLAT, ROOM(TAP("fed_by: main, protection: [ { ref: a, type: DB, valve_after: no, height_mm: 300 }, { ref: u, type: "
                         "cannot_tell } ]")),
-         {"P1 unproven, days, category 3..3, on paper 0..2, in fact 0..2",
+         {"P1 unproven, none, category 3..3, on paper 0..2, in fact 0..2",
           "hose_water cold back_siphonage to main: needs 3..3, good for 1..5, accepted 1..5, found "
           "1..5"}},
         {"a BA with no test on record could be worth nothing",

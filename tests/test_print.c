@@ -54,6 +54,8 @@ static struct ask asks[] = {
         {NULL, Q_CHECK,       0},
         {NULL, QUESTION_NONE, 1}
 };
+/* An inlet that the survey does not have yet, and one of another point up the way. */
+static struct item hot_inlet = {.scope = SCOPE_INLET, .ref = "hot", .of = INDEX_NONE};
 static struct assessment assessment;
 static struct assessed assessed = {"house.yaml", &survey, &assessment};
 
@@ -69,6 +71,8 @@ static void set_up(void)
 	sink_to_memory(&sink);
 	asks[0].item = find("K1");
 	asks[1].item = find("K1a");
+	hot_inlet.parent = find("K1");
+	asks[2].item = &hot_inlet;
 	reasons[1].protection = find("K1a");
 	assessment = (struct assessment){
 	        .point = find("K1"),
@@ -353,6 +357,19 @@ START_TEST(a_ref_in_ask_next_can_be_no_formula)
 }
 END_TEST
 
+START_TEST(an_inlet_of_another_point_is_named_with_it)
+{
+	struct item other = {.scope = SCOPE_POINT, .ref = "L1", .of = INDEX_NONE};
+	struct item feed = {.scope = SCOPE_INLET, .ref = "feed", .parent = &other, .of = INDEX_NONE};
+	struct ask ask = {&feed, QUESTION_NONE, INLETS_MOST};
+
+	assessment.ask = &ask;
+	assessment.ask_count = 1;
+	csv_point(&sink, &assessed);
+	ck_assert_ptr_nonnull(strstr(printed(), ",L1/feed/protection\r\n"));
+}
+END_TEST
+
 /* -- prose ------------------------------------------------------------------------------------- */
 
 static const struct {
@@ -545,6 +562,7 @@ int main(void)
 	tcase_add_test(tests, a_record_has_as_many_fields_as_the_header);
 	tcase_add_test(tests, a_record_is_the_point_with_its_worst_path);
 	tcase_add_test(tests, a_ref_in_ask_next_can_be_no_formula);
+	tcase_add_test(tests, an_inlet_of_another_point_is_named_with_it);
 	tcase_add_loop_test(tests, prose_keeps_its_columns, 0, COUNT(proses));
 	tcase_add_loop_test(tests, cells_take_their_columns, 0, COUNT(page_cells));
 	tcase_add_test(tests, the_table_says_path_reason_source_and_what_to_ask);

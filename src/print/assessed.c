@@ -70,21 +70,26 @@ static const char *asked_of(const struct item *item, const struct question *ques
 	return item->ref;
 }
 
+static void add_word(struct ask_name *name, const char *word)
+{
+	name->word[name->count++] = word;
+}
+
 struct ask_name assessed_ask(const struct assessed *assessed, const struct ask *ask)
 {
+	const struct item *point = assessed->assessment->point, *item = ask->item;
 	const struct question *question = NULL;
-	struct ask_name name = {NULL, "protection"};
+	struct ask_name name = {.count = 0};
 
-	if (ask->question != QUESTION_NONE) {
+	if (ask->question != QUESTION_NONE)
 		question = &assessed->survey->book->question[ask->question];
-		name.id = question->id;
-	}
-	if (!ask->item)
-		name.before = assessed_inlet(assessed, ask->inlet_index);
-	else if (!question)
-		name.before = ask->item->ref;
-	else if (ask->item != assessed->assessment->point)
-		name.before = asked_of(ask->item, question);
+	if (item->scope == SCOPE_INLET && item->parent != point)
+		add_word(&name, item->parent->ref);
+	if (!question)
+		add_word(&name, item->ref);
+	else if (item != point)
+		add_word(&name, asked_of(item, question));
+	add_word(&name, question ? question->id : "protection");
 	return name;
 }
 

@@ -130,11 +130,13 @@ void csv_point(struct sink *sink, const struct assessed *assessed)
 	sink_text(sink, ",");
 	for (size_t i = 0; i < a->ask_count; i++) {
 		struct ask_name name = assessed_ask(assessed, &a->ask[i]);
-		bool formula = i == 0 && name.before && looks_like_formula(name.before);
+		bool formula = i == 0 && looks_like_formula(name.word[0]);
+
 		sink_text(sink, i ? " " : formula ? "'" : "");
-		sink_text(sink, name.before ? name.before : "");
-		sink_text(sink, name.before ? "/" : "");
-		sink_text(sink, name.id);
+		for (unsigned w = 0; w < name.count; w++) {
+			sink_text(sink, w ? "/" : "");
+			sink_text(sink, name.word[w]);
+		}
 	}
 	sink_text(sink, "\r\n");
 }

@@ -201,11 +201,10 @@ static void ask(struct sink *sink, const struct assessed *assessed, const struct
 	struct ask_name name = assessed_ask(assessed, a);
 
 	PUT(sink, "\"");
-	if (name.before) {
-		sink_text(sink, name.before);
-		PUT(sink, "/");
+	for (unsigned w = 0; w < name.count; w++) {
+		sink_text(sink, w ? "/" : "");
+		sink_text(sink, name.word[w]);
 	}
-	sink_text(sink, name.id);
 	PUT(sink, "\"");
 }
 

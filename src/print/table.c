@@ -276,24 +276,33 @@ static void reason_lines(struct page *page, const struct assessment *a)
 		                       could - REASONS_MOST));
 }
 
+static const char *inlet_words(struct page *page, const struct assessed *assessed,
+                               const struct item *inlet)
+{
+	const struct item *point = inlet->parent;
+	int index = survey_inlet_index(assessed->survey, inlet);
+	const char *name =
+	        index >= 0 ? assessed->survey->book->kind[point->of].inlet[index].name : inlet->ref;
+
+	if (point == assessed->assessment->point)
+		return arena_print(page->scratch, "What is fitted on the %s inlet?", name);
+	return arena_print(page->scratch, "What is fitted on the %s inlet of %s?", name,
+	                   point->ref);
+}
+
 static const char *ask_words(struct page *page, const struct assessed *assessed,
                              const struct ask *ask)
 {
-	const struct kind *kind = assessed_kind(assessed);
 	struct ask_name name = assessed_ask(assessed, ask);
-	int inlet =
-	        ask->item ? survey_inlet_index(assessed->survey, ask->item) : (int)ask->inlet_index;
 	const char *label;
 
 	if (ask->question != QUESTION_NONE)
 		label = assessed->survey->book->question[ask->question].label;
-	else if (kind && inlet >= 0 && inlet < (int)kind->inlet_count)
-		label = arena_print(page->scratch, "What is fitted on the %s inlet?",
-		                    kind->inlet[inlet].name);
 	else
-		label = "What is fitted?";
-	return arena_print(page->scratch, "%s [%s%s%s]", label ? label : "",
-	                   name.before ? name.before : "", name.before ? "/" : "", name.id);
+		label = inlet_words(page, assessed, ask->item);
+	return arena_print(page->scratch, "%s [%s%s%s%s%s]", label ? label : "", name.word[0],
+	                   name.count > 1 ? "/" : "", name.count > 1 ? name.word[1] : "",
+	                   name.count > 2 ? "/" : "", name.count > 2 ? name.word[2] : "");
 }
 
 static void ask_lines(struct page *page, const struct assessed *assessed)

@@ -33,14 +33,15 @@ const char *assessed_fluid(const struct assessed *assessed, unsigned fluid);
 const char *assessed_inlet(const struct assessed *assessed, unsigned index);
 
 /**
- * Where a question worth asking is answered, as two words: `before` / `id`.
+ * Where a question worth asking is answered, as words with a `/` between.
  *
- * Of the point's own questions @p before is NULL; else it is the ref of the protection, branch,
- * part, room or test, the id of the inlet, or `premises`, `supply`. What is fitted on an inlet is
- * `cold` / `protection`.
+ * Of the point's own questions just the id; else before it the ref of the protection, branch, part,
+ * room or test, the id of the inlet, or `premises`, `supply`; before the id of an inlet of another
+ * point that point's ref. What is fitted on an inlet is `cold`, `protection`.
  */
 struct ask_name {
-	const char *before, *id;
+	const char *word[3];
+	unsigned count;
 };
 struct ask_name assessed_ask(const struct assessed *assessed, const struct ask *ask);
 
