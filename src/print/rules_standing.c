@@ -127,8 +127,10 @@ void rules_standing(struct page *page, const struct rulebook *book, enum standin
 
 		if (item->standing != standing)
 			continue;
-		if (!source || strcmp(source, item->source) != 0)
-			rules_heading(page, item->source);
+		if (!source || strcmp(source, item->source) != 0) {
+			sink_text(page->sink, "\n");
+			page_prose(page, NULL, 0, item->source);
+		}
 		source = item->source;
 		listed_line(page, item);
 	}

@@ -18,6 +18,9 @@ sed -n '/^Types/,/^$/s/^  \([A-Za-z_0-9][A-Za-z_0-9]*\).*/\1/p' "$work/list" >"$
 check 'there are kinds' [ "$(wc -l <"$work/kinds")" -ge 12 ]
 check 'there are types' [ "$(wc -l <"$work/types")" -ge 19 ]
 
+# Every kind and type is looked at by the suite rules_builtin; here some of them, from outside.
+awk 'NR % 12 == 1' "$work/kinds" >"$work/some_kinds"
+awk 'NR % 6 == 1' "$work/types" >"$work/some_types"
 while read -r name; do
 	run rules "$name"
 	check_status "$name" 0
@@ -26,7 +29,7 @@ while read -r name; do
 	check "$name: its place in the book" grep -qE '^      in .*:[0-9]+$' "$work/out"
 	# Titles count characters, not bytes.
 	check "$name: at most 80 columns" [ "$(grep -cE '^.{81}' "$work/out")" -eq 0 ]
-done <"$work/kinds"
+done <"$work/some_kinds"
 while read -r name; do
 	run rules "$name"
 	check_status "$name" 0
@@ -34,7 +37,7 @@ while read -r name; do
 	check "$name: what it is good for" grep -qE '^      good for ' "$work/out"
 	check "$name: its source" has_source
 	check "$name: what it may serve" grep -qE '^      at times  [a-z_0-9]+' "$work/out"
-done <"$work/types"
+done <"$work/some_types"
 
 run rules --rulebook "$root/tests/e2e/overlay.yaml" e2e_tank_dirty
 check_status 'a row' 0
