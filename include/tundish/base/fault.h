@@ -13,7 +13,7 @@
 
 /** A text as it was read. Borrowed by everything that points into it; the owner keeps it alive. */
 struct source {
-	const char *name; /* as the user knows it: a path, "-" or "rulebook/kinds/wc.yaml" */
+	const char *name; /* as the user knows it: a path, "-" or "rulebook/kinds/wc/wc.yaml" */
 	const char *text;
 	size_t length;    /* bytes; at most 16 MiB, so that offsets fit in 32 bits */
 };
