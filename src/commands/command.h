@@ -85,6 +85,7 @@ bool run_is_over(const struct run *run);
 void command_assess(struct run *run);
 void command_faults(struct run *run);
 void command_history(struct run *run);
+void command_redact(struct run *run);
 void command_rules(struct run *run);
 void command_walk(struct run *run);
 

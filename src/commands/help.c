@@ -72,6 +72,18 @@ const struct command commands[] = {
 		1,
 		command_history,
 	},
+	{
+		"redact",
+		"FILE",
+		"a copy for training, without what tells whose house it is",
+		"Writes to standard output what the rulebook lists as shared: refs, kinds, types, answers to choices and numbers, "
+		"conditions, dates as years. Names, notes, every other text, unknown keys, comments and amendments are left out, "
+		"and counted on standard error. FILE is not changed; - is standard input.",
+		BY_THE_BOOK,
+		1,
+		1,
+		command_redact,
+	},
 };
 /* clang-format on */
 

@@ -6,9 +6,10 @@
 
 #include <string.h>
 
-static const char *const question_keys[] = {
-        "id",   "was",        "label",       "hint",  "form", "options", "groups",   "scope", "at",
-        "unit", "everywhere", "cannot_tell", "least", "most", "source",  "measured", NULL};
+static const char *const question_keys[] = {"id",         "was",         "label", "hint",  "form",
+                                            "options",    "groups",      "scope", "at",    "unit",
+                                            "everywhere", "cannot_tell", "share", "least", "most",
+                                            "source",     "measured",    NULL};
 
 /* -- lists
  * -----------------------------------------------------------------------------------------------------------
@@ -285,8 +286,21 @@ static const char *kept_at(const struct node *node, enum scope scope, struct fau
 	return scope == SCOPE_PREMISES ? "supply" : "";
 }
 
+/* What a kind or type lists is of the trade, and tells nothing of whose house it is; what is asked
+ * everywhere may. */
+static void read_share(struct reader *reader, const struct node *node, struct question *question,
+                       bool listed)
+{
+	bool text = question->form == FORM_TEXT;
+
+	question->share = node_yes(node, "share", listed && !text, reader->faults);
+	if (question->share && text)
+		node_fault(node_get(node, "share"), reader->faults,
+		           "a text can tell whose it is: `%.60s` can't be shared", question->id);
+}
+
 static void read_question(struct reader *reader, const struct node *node, const char *id,
-                          enum scope scope)
+                          enum scope scope, bool listed)
 {
 	struct question *question = new_question(reader, node);
 
@@ -302,6 +316,7 @@ static void read_question(struct reader *reader, const struct node *node, const 
 	read_form(reader, node, question);
 	question->cannot_tell =
 	        node_yes(node, "cannot_tell", question->form != FORM_TEXT, reader->faults);
+	read_share(reader, node, question, listed);
 	if (!question->label) {
 		question->label = id;
 		if (question->form != FORM_MEASURED && scope != SCOPE_OUTCOME)
@@ -357,11 +372,12 @@ void read_shared_questions(struct reader *reader)
 	for (size_t i = 0; i < reader->questions.count; i++) {
 		const struct raw_thing *raw = &reader->questions.item[i];
 
-		read_question(reader, raw->node, raw->id, raw->scope);
+		bool everywhere = asked_everywhere(reader, raw->node, raw->scope);
+		read_question(reader, raw->node, raw->id, raw->scope, !everywhere);
 		if (book->question_count != i + 1)
 			return;
 		reader->shared_count = i + 1;
-		reader->everywhere[i] = asked_everywhere(reader, raw->node, raw->scope);
+		reader->everywhere[i] = everywhere;
 		if (reader->everywhere[i])
 			asking_add(reader, &book->scope_question[raw->scope],
 			           &book->scope_question_count[raw->scope], &room[raw->scope],
@@ -458,7 +474,7 @@ static void add_own(struct asking *asking, const struct node *node)
 	if (node_get(node, "everywhere"))
 		node_fault(node_get(node, "everywhere"), reader->faults,
 		           "only a shared question can be asked `everywhere`");
-	read_question(reader, node, id, scope);
+	read_question(reader, node, id, scope, true);
 	if (reader->book->question_count > before)
 		asking_add(reader, &asking->list, &asking->count, &asking->room,
 		           (question_index)before);

@@ -1,0 +1,33 @@
+#include "tundish/store/survey_values.h"
+
+#include "tree.h"
+
+static size_t count_values(const struct tree *node)
+{
+	size_t count = node->kind == EVENT_SCALAR && !tree_is_empty(node);
+
+	for (const struct tree *child = node->child; child; child = child->next)
+		count += count_values(child);
+	return count;
+}
+
+bool survey_values(const struct source *source, struct survey_values *out, struct err *err)
+{
+	struct arena arena = {0};
+	struct tree_text tree;
+	struct faults faults;
+	bool ok;
+
+	*out = (struct survey_values){0};
+	faults_init(&faults, &arena);
+	ok = tree_read(&tree, source, &arena, &faults);
+	if (ok) {
+		out->values = tree.root ? count_values(tree.root) : 0;
+		out->comments = tree.comment_count;
+	} else {
+		err_set(err, arena.failed ? ERR_MEMORY : ERR_TEXT, "%s can't be read: %s",
+		        source->name, faults.count ? faults.item[0].message : "no memory");
+	}
+	arena_finish(&arena);
+	return ok;
+}
