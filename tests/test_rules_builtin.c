@@ -123,6 +123,15 @@ START_TEST(every_row_is_found_by_its_id)
 }
 END_TEST
 
+START_TEST(every_row_decides_something)
+{
+	struct faults faults;
+
+	faults_init(&faults, &scratch);
+	ck_assert_msg(rulebook_check(&book, &faults), "%s", fault_text(&faults.item[0], &scratch));
+}
+END_TEST
+
 START_TEST(the_lists_are_no_wider_than_a_page)
 {
 	struct sink sink;
@@ -152,6 +161,7 @@ int main(void)
 	tcase_add_test(tests, every_kind_is_shown_with_its_sources);
 	tcase_add_test(tests, every_type_is_shown_with_its_sources);
 	tcase_add_test(tests, every_row_is_found_by_its_id);
+	tcase_add_test(tests, every_row_decides_something);
 	tcase_add_test(tests, the_lists_are_no_wider_than_a_page);
 	suite_add_tcase(suite, tests);
 	srunner_run_all(runner, CK_ENV);
