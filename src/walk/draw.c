@@ -2,7 +2,8 @@
  * The layout: the title, the views that there is room for, the message, the footer.
  *
  *     from 140 columns: the house, the form, the verdict side by side
- *     from 100:         the house or the form, and the verdict beside it
+ *     from 100:         the house or the form, and the verdict beside it; from 30 rows the form
+ *                       with its neighbours in the house above it
  *     from 80 x 24:     one view, the verdict folded under it
  *     from 40 x 10:     one view, the verdict as one line
  *     smaller:          a notice
@@ -18,10 +19,12 @@ enum {
 	COLS_TWO = 100,
 	COLS_FOLD = 80,
 	ROWS_FOLD = 24,
+	ROWS_STRIP = 30,
 	COLS_LEAST = 40,
 	ROWS_LEAST = 10,
 	PANE_COLS = 42,
 	HOUSE_COLS = 40,
+	STRIP_ROWS = 5,  /* of the house above a form */
 	FOLD_ROWS = 7,   /* with its head and the caution */
 	ROWS_AROUND = 3, /* title, message, footer */
 };
@@ -81,21 +84,30 @@ const char *prompt_words(struct walk *walk)
 	return "Name of the new room: ";
 }
 
+static void put_blanks(struct screen *screen, int row)
+{
+	for (int col = 0; col < screen->cols; col++)
+		put(screen, row, col, 1, ROLE_PLAIN, " ");
+}
+
 static void draw_message(struct walk *walk, struct screen *screen)
 {
 	int row = screen->rows - 2, used;
 
 	if (walk->over == OVER_FIELD && walk->purpose != FOR_ANSWER) {
+		put_blanks(screen, row);
 		used = put(screen, row, 0, screen->cols / 2, ROLE_HEAD, prompt_words(walk));
 		draw_field(walk, screen, row, used, screen->cols - used);
 		return;
 	}
 	if (walk->value_wrong)
 		return; /* said at the field */
+	if (walk->message[0] == '\0')
+		return;
+	put_blanks(screen, row);
 	used = put(screen, row, 0, screen->cols, walk->trouble ? ROLE_ERROR : ROLE_PLAIN,
-	           walk->trouble && walk->message[0] != '\0'
-	                   ? arena_print(&walk->scratch, "! %s", walk->message)
-	                   : walk->message);
+	           walk->trouble ? arena_print(&walk->scratch, "! %s", walk->message)
+	                         : walk->message);
 	if (walk->over != OVER_QUESTION)
 		return;
 	screen->cursor_row = row;
@@ -237,6 +249,32 @@ static void draw_one_line(struct walk *walk, struct screen *screen, struct area 
 
 	for (size_t i = 0; i < pane.count && i < 1; i++)
 		put(screen, area.row, area.col, area.cols, pane.line[i].role, pane.line[i].text);
+	/* the message, if there is one, is drawn over it */
+	put(screen, screen->rows - 2, 0, screen->cols, ROLE_DIM, pane_caution_short);
+}
+
+/* The house beside a form, or its neighbours above it. @return what is left for the form. */
+static struct area draw_house_too(struct walk *walk, struct screen *screen, struct area area,
+                                  struct area left)
+{
+	struct area house = {area.row, area.col, area.rows, HOUSE_COLS};
+	struct area rule = {area.row + STRIP_ROWS, area.col, 1, left.cols};
+
+	house_focus(walk, walk->form.item);
+	if (area.cols >= COLS_THREE) {
+		draw_house(walk, screen, house, false);
+		draw_side(screen, HOUSE_COLS + 1, area.row, area.rows);
+		left.col += HOUSE_COLS + 3;
+		left.cols -= HOUSE_COLS + 3;
+	} else if (screen->rows >= ROWS_STRIP) {
+		house.rows = STRIP_ROWS;
+		house.cols = left.cols;
+		draw_house(walk, screen, house, false);
+		draw_rule(screen, rule, "");
+		left.row += STRIP_ROWS + 1;
+		left.rows -= STRIP_ROWS + 1;
+	}
+	return left;
 }
 
 static void draw_views(struct walk *walk, struct screen *screen, struct area area)
@@ -248,14 +286,8 @@ static void draw_views(struct walk *walk, struct screen *screen, struct area are
 	right.cols = PANE_COLS - 2;
 	right.col = area.col + area.cols - right.cols;
 	left.cols = area.cols - PANE_COLS - 1;
-	if (area.cols >= COLS_THREE && in_form(walk)) {
-		struct area house = {area.row, area.col, area.rows, HOUSE_COLS};
-
-		draw_house(walk, screen, house, false);
-		draw_side(screen, HOUSE_COLS + 1, area.row, area.rows);
-		left.col += HOUSE_COLS + 3;
-		left.cols -= HOUSE_COLS + 3;
-	}
+	if (in_form(walk) && walk->over != OVER_LIST)
+		left = draw_house_too(walk, screen, area, left);
 	/* the verdict before the form: what the form marks comes from it */
 	draw_verdict(walk, screen, right);
 	draw_side(screen, right.col - 2, area.row, area.rows);

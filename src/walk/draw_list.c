@@ -12,15 +12,17 @@ static int put(struct screen *screen, int row, int col, int width, enum role rol
 	return text == NULL ? 0 : screen_put(screen, row, col, width, role, text, strlen(text));
 }
 
-/* Keep the focused row in sight. */
-static void hold(size_t *top, size_t focus, int rows)
+/* Keep the focused row in sight, and no more blank rows below the last than there have to be. */
+static void hold(size_t *top, size_t focus, int rows, size_t count)
 {
-	if (rows < 1)
-		return;
+	size_t fits = rows < 1 ? 1 : (size_t)rows;
+
 	if (focus < *top)
 		*top = focus;
-	if (focus >= *top + (size_t)rows)
-		*top = focus - (size_t)rows + 1;
+	if (focus >= *top + fits)
+		*top = focus - fits + 1;
+	if (*top + fits > count)
+		*top = count > fits ? count - fits : 0;
 }
 
 /* -- the house ------------------------------------------------------------------------------- */
@@ -44,13 +46,6 @@ static const char *row_words(struct walk *walk, struct house_row *row)
 	if (row->form != ROW_POINT)
 		return NULL;
 	return row_verdict_words(walk, row);
-}
-
-static const char *row_title(struct walk *walk, const struct house_row *row)
-{
-	if (row->form == ROW_ADD_ROOM)
-		return "+ add a room";
-	return item_title(walk, row->item, &walk->scratch);
 }
 
 /* Rooms have the number that their key goes by; points stand under them. */
@@ -94,7 +89,12 @@ void draw_house(struct walk *walk, struct screen *screen, struct area area, bool
 {
 	struct house_list *house = &walk->house;
 
-	hold(&house->top, house->focus, area.rows);
+	/* where it only stands by, with what is around it */
+	if (!active)
+		house->top = house->focus > (size_t)area.rows / 2
+		                     ? house->focus - (size_t)area.rows / 2
+		                     : 0;
+	hold(&house->top, house->focus, area.rows, house->count);
 	for (int i = 0; i < area.rows && house->top + (size_t)i < house->count; i++) {
 		size_t at = house->top + (size_t)i;
 		struct house_row *row = &house->row[at];
@@ -156,7 +156,7 @@ void draw_chooser(struct walk *walk, struct screen *screen, struct area area)
 	put(screen, area.row + 1, area.col + 2, area.cols - 2, ROLE_DIM, filter_words(walk));
 	screen->cursor_row = area.row + 1;
 	screen->cursor_col = area.col + 2;
-	hold(&chooser->top, chooser->focus, rows);
+	hold(&chooser->top, chooser->focus, rows, chooser->shown_count);
 	for (int i = 0; i < rows && chooser->top + (size_t)i < chooser->shown_count; i++)
 		draw_choice(walk, screen, area, area.row + 2 + i, chooser->top + (size_t)i);
 }

@@ -60,14 +60,21 @@ bool step_change(struct walk *walk, const char *where, const char *before, const
 	       prepend_all(&history->arena, &history->open.inverse, &inverse);
 }
 
+/* "" is the premises, NULL nothing. */
+static struct item *item_of_ref(const struct walk *walk, const char *ref)
+{
+	if (ref == NULL)
+		return NULL;
+	return ref[0] == '\0' ? walk->survey->premises
+	                      : survey_find(walk->survey, ref, strlen(ref));
+}
+
 /* What is shown may be gone or of another kind: items are found again by their refs. */
 static void refresh(struct walk *walk, const char *ref, bool whole)
 {
 	draft_none(walk);
 	if (whole) {
-		walk->form.item = ref == NULL      ? NULL
-		                  : ref[0] == '\0' ? walk->survey->premises
-		                                   : survey_find(walk->survey, ref, strlen(ref));
+		walk->form.item = item_of_ref(walk, ref);
 		verdicts_all_stale(walk);
 		house_rebuild(walk);
 	}
@@ -107,7 +114,10 @@ static bool keep(struct walk *walk, struct step *step)
 	struct step *grown;
 	const struct line *line = form_line(walk);
 
-	step->ref = walk->form.item == NULL ? NULL : copy(walk, walk->form.item->ref);
+	step->ref = walk->view == VIEW_HOUSE || walk->form.item == NULL
+	                    ? NULL
+	                    : copy(walk, walk->form.item->ref);
+	step->row = walk->house.focus;
 	step->where = copy(walk, line == NULL ? "" : line->where);
 	step->leaving = walk->form.leaving;
 	history->count = history->done;
@@ -143,25 +153,26 @@ bool step_end(struct walk *walk, bool ok)
 /* Show where it happened: what changes out of sight is not undone, it is lost. */
 static void again(struct walk *walk, const struct step *step, const struct changes *list)
 {
-	const struct item *item = NULL;
+	struct item *item;
 
 	apply_all(walk, list);
 	effect_add(walk, WALK_COMMITTED, list, WALK_LEAVING_SAVED);
-	if (step->ref != NULL)
-		item = step->ref[0] == '\0'
-		               ? walk->survey->premises
-		               : survey_find(walk->survey, step->ref, strlen(step->ref));
-	refresh(walk, item == NULL ? NULL : step->ref, true);
+	item = item_of_ref(walk, step->ref);
+	if (!step->whole)
+		points_stale(walk, list);
+	refresh(walk, item == NULL ? NULL : step->ref, step->whole);
 	if (item != NULL) {
 		house_focus(walk, item);
 		if (step->leaving)
 			show_leaving(walk);
 		else
-			show_form(walk, walk->form.item);
+			show_form(walk, item);
 		form_focus(walk, step->where);
-	} else if (walk->view != VIEW_HOUSE) {
-		show_house(walk);
+		return;
 	}
+	show_house(walk);
+	if (step->ref == NULL && step->row < walk->house.count)
+		walk->house.focus = step->row;
 }
 
 void history_undo(struct walk *walk)

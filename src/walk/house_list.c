@@ -22,7 +22,8 @@ void house_rebuild(struct walk *walk)
 
 	arena_reset(&house->arena);
 	house->row = NULL;
-	house->count = house->room = 0;
+	house->count = house->room = house->judged = 0;
+	house->tally = (struct tally){0};
 	add_row(house, ROW_PREMISES, premises);
 	for (size_t i = 0; i < premises->child_count; i++) {
 		struct item *room = premises->child[i];
@@ -47,6 +48,10 @@ struct house_row *house_row(struct walk *walk)
 
 void house_focus(struct walk *walk, const struct item *item)
 {
+	const struct house_row *row = house_row(walk);
+
+	if (row != NULL && row->item == item && row->form != ROW_ADD_ROOM)
+		return;
 	for (size_t i = 0; i < walk->house.count; i++) {
 		if (walk->house.row[i].item == item) {
 			walk->house.focus = i;
@@ -68,16 +73,30 @@ static const char *worst_words(const struct house_row *row, struct arena *arena)
 	return arena_print(arena, "short by %u", fact);
 }
 
-const char *row_verdict_words(struct walk *walk, struct house_row *row)
+static const char *verdict_words_of(const struct house_row *row, struct arena *arena)
 {
-	struct arena *arena = &walk->scratch;
-	const char *words;
+	const char *words = worst_words(row, arena);
 
-	verdict_row(walk, row);
-	words = worst_words(row, arena);
 	if (row->urgency == URGENCY_NONE || row->verdict == VERDICT_PROTECTED || words == NULL)
 		return words;
 	return arena_print(arena, "%s, %s", words, urgency_words(row->urgency));
+}
+
+const char *row_verdict_words(struct walk *walk, struct house_row *row)
+{
+	verdict_row(walk, row);
+	if (row->words == NULL)
+		row->words = verdict_words_of(row, &walk->house.arena);
+	return row->words;
+}
+
+const char *row_title(struct walk *walk, struct house_row *row)
+{
+	if (row->form == ROW_ADD_ROOM)
+		return "+ add a room";
+	if (row->title == NULL)
+		row->title = item_title(walk, row->item, &walk->house.arena);
+	return row->title;
 }
 
 enum role row_role(const struct house_row *row)
@@ -87,14 +106,6 @@ enum role row_role(const struct house_row *row)
 	if (row->verdict == VERDICT_SHORT)
 		return ROLE_SHORT;
 	return row->verdict == VERDICT_PROTECTED ? ROLE_PROTECTED : ROLE_UNDECIDED;
-}
-
-bool row_is_left(struct walk *walk, struct house_row *row)
-{
-	if (row->form != ROW_POINT)
-		return false;
-	verdict_row(walk, row);
-	return row->urgency == URGENCY_NOW && item_children(row->item, SCOPE_ACTION) == 0;
 }
 
 static void move(struct house_list *house, long by)

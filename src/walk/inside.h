@@ -111,12 +111,21 @@ struct house_row {
 	enum verdict verdict;
 	enum urgency urgency;
 	struct range category, on_paper, in_fact;
+	bool left;                 /* urgent, and nothing was done about it yet */
+	const char *title, *words; /* as shown, once it was; NULL: not yet */
+};
+
+/** How many points have which verdict, of those that were judged. */
+struct tally {
+	size_t count[VERDICT_COUNT], points, left;
 };
 
 struct house_list {
 	struct arena arena;
 	struct house_row *row;
 	size_t count, room;
+	struct tally tally;
+	size_t judged; /* all rows before this one are */
 	size_t focus;
 	size_t top;
 };
@@ -174,6 +183,7 @@ struct step {
 	        ref; /* of the item whose form was shown; "" of the premises; NULL: the house was */
 	const char *where; /* the line that had the focus */
 	bool leaving;      /* it was the sheet that is gone through before leaving */
+	size_t row;        /* of the house, that had the focus there */
 };
 
 struct history {
@@ -288,8 +298,8 @@ void house_focus(struct walk *walk, const struct item *item);
 const char *row_verdict_words(struct walk *walk, struct house_row *row);
 /** The role of those words. */
 enum role row_role(const struct house_row *row);
-/** Whether it is urgent and nothing was done about it yet. */
-bool row_is_left(struct walk *walk, struct house_row *row);
+/** What a row is called, as long as the list is not made anew. */
+const char *row_title(struct walk *walk, struct house_row *row);
 void house_press(struct walk *walk, enum request request, const struct walk_key *key);
 
 /* form_lines.c */
@@ -437,6 +447,8 @@ void verdicts_stale(struct walk *walk, const struct item *point);
 /** The verdict of a point as answered, with the draft if there is one. NULL: see verdicts.err. */
 const struct assessment *verdict_now(struct walk *walk, struct item *point);
 void verdict_row(struct walk *walk, struct house_row *row);
+/** All points judged. */
+const struct tally *verdict_tally(struct walk *walk);
 
 /* verdict_pane.c */
 /** Point under the cursor or shown, or NULL. */

@@ -71,6 +71,7 @@ const char *ask_words(const struct walk *walk, const struct assessment *now, con
 
 /* verdict_pane.c, verdict_fold.c */
 extern const char pane_caution[];
+extern const char pane_caution_short[]; /* where there is a line of 40 columns for it */
 /** The whole verdict of a point, or what there is to say of a house, for a pane of @p cols. Lines
  * are not wrapped. In @p arena. */
 struct pane pane_whole(struct walk *walk, struct arena *arena, int cols);

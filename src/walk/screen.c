@@ -94,6 +94,15 @@ static void cell_set(struct screen *screen, int row, int col, enum role role, co
 		cell[1] = (struct cell){.text = "", .width = 0, .role = (uint8_t)role};
 }
 
+/* Most text is ASCII, of which each byte is a cluster, unless something that belongs to it follows. */
+static size_t cluster(const char *text, size_t length, int *wide)
+{
+	bool plain = text[0] >= ' ' && text[0] < 0x7f && (length == 1 || (text[1] & 0x80) == 0);
+
+	*wide = 1;
+	return plain ? 1 : text_cluster(text, length, wide);
+}
+
 int screen_put(struct screen *screen, int row, int col, int width, enum role role, const char *text,
                size_t length)
 {
@@ -105,7 +114,7 @@ int screen_put(struct screen *screen, int row, int col, int width, enum role rol
 		width = screen->cols - col;
 	while (length > 0) {
 		int wide;
-		size_t bytes = text_cluster(text, length, &wide);
+		size_t bytes = cluster(text, length, &wide);
 
 		if (used + wide > width)
 			break;

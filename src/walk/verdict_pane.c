@@ -8,6 +8,8 @@
 const char pane_caution[] =
         "Supports a competent person, approves nothing: the undertaker decides.";
 
+const char pane_caution_short[] = "Supports a person, approves nothing.";
+
 struct item *point_shown(struct walk *walk)
 {
 	const struct house_row *row;
@@ -149,32 +151,36 @@ static void add_point(struct pane *pane, struct walk *walk, struct item *point, 
 
 void pane_house(struct pane *pane, struct walk *walk, struct arena *arena)
 {
-	size_t count[VERDICT_COUNT] = {0}, points = 0, left = 0;
+	const struct tally *all = verdict_tally(walk);
 
-	for (size_t i = 0; i < walk->house.count; i++) {
-		struct house_row *row = &walk->house.row[i];
-
-		if (row->form != ROW_POINT)
-			continue;
-		verdict_row(walk, row);
-		count[row->verdict]++;
-		left += row_is_left(walk, row) ? 1 : 0;
-		points++;
-	}
 	pane_add(pane, arena, ROLE_HEAD, 0, "How the house stands");
-	if (points == 0)
+	if (all->points == 0)
 		pane_add(pane, arena, ROLE_PLAIN, 0, "No outlet or appliance yet.");
 	for (int verdict = 0; verdict < VERDICT_COUNT; verdict++)
-		if (count[verdict] > 0)
+		if (all->count[verdict] > 0)
 			pane_add(pane, arena, verdict_role((enum verdict)verdict), 0,
-			         arena_print(arena, "%zu %s", count[verdict],
+			         arena_print(arena, "%zu %s", all->count[verdict],
 			                     verdict_words((enum verdict)verdict)));
-	if (left > 0)
+	if (all->left > 0)
 		pane_add(pane, arena, ROLE_SHORT, 0,
 		         arena_print(arena,
 		                     "%zu urgent, and nothing done about it yet: see l, before "
 		                     "leaving",
-		                     left));
+		                     all->left));
+}
+
+/* Short ones first, as there may be no room for the rest. */
+static const char *house_line(struct walk *walk, struct arena *arena)
+{
+	const struct tally *all = verdict_tally(walk);
+	const char *line = NULL;
+
+	for (int verdict = 0; verdict < VERDICT_COUNT; verdict++)
+		if (all->count[verdict] > 0)
+			line = arena_print(arena, "%s%s%zu %s", line == NULL ? "" : line,
+			                   line == NULL ? "" : ", ", all->count[verdict],
+			                   verdict_words((enum verdict)verdict));
+	return line == NULL ? "No outlet or appliance yet." : line;
 }
 
 struct pane pane_whole(struct walk *walk, struct arena *arena, int cols)
@@ -196,7 +202,7 @@ struct pane pane_one_line(struct walk *walk, struct arena *arena)
 	struct pane pane = {0};
 
 	if (point == NULL)
-		pane_house(&pane, walk, arena);
+		pane_add(&pane, arena, ROLE_HEAD, 0, house_line(walk, arena));
 	else if (now == NULL)
 		pane_add(&pane, arena, ROLE_ERROR, 0, walk->verdicts.err.message);
 	else

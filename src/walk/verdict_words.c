@@ -74,11 +74,18 @@ static const char *fluid_name(const struct walk *walk, const struct item *point,
 	return kind != NULL && fluid < kind->fluid_count ? kind->fluid[fluid].name : "not known";
 }
 
-static const char *inlet_name(const struct walk *walk, const struct item *point, unsigned inlet)
+/* "the cold inlet"; of one that is called so, "the inlet". */
+static const char *inlet_words(const struct walk *walk, const struct item *point, unsigned inlet,
+                               struct arena *arena)
 {
 	const struct kind *kind = kind_of(walk, point);
+	const char *name =
+	        kind != NULL && inlet < kind->inlet_count ? kind->inlet[inlet].name : "?";
+	size_t length = strlen(name);
 
-	return kind != NULL && inlet < kind->inlet_count ? kind->inlet[inlet].name : "?";
+	if (length >= 5 && strcmp(name + length - 5, "inlet") == 0)
+		return name;
+	return arena_print(arena, "%s inlet", name);
 }
 
 static const char *end_words(const struct walk *walk, const struct path *path, struct arena *arena)
@@ -94,8 +101,8 @@ static const char *end_words(const struct walk *walk, const struct path *path, s
 const char *path_words(const struct walk *walk, const struct item *point, const struct path *path,
                        struct arena *arena)
 {
-	return arena_print(arena, "%s, by the %s inlet to %s", fluid_name(walk, point, path->fluid),
-	                   inlet_name(walk, point, path->inlet_index),
+	return arena_print(arena, "%s, by the %s to %s", fluid_name(walk, point, path->fluid),
+	                   inlet_words(walk, point, path->inlet_index, arena),
 	                   end_words(walk, path, arena));
 }
 
@@ -141,8 +148,9 @@ const char *ask_words(const struct walk *walk, const struct assessment *now, con
 	                            : walk->book->question[ask->question].label;
 
 	if (ask->question == QUESTION_NONE || ask->item == NULL || ask->item->scope == SCOPE_INLET)
-		return arena_print(arena, "%s inlet: %s",
-		                   inlet_name(walk, now->point, ask_inlet(walk, ask)), label);
+		return arena_print(arena, "%s: %s",
+		                   inlet_words(walk, now->point, ask_inlet(walk, ask), arena),
+		                   label);
 	if (ask->item == now->point)
 		return label;
 	return arena_print(arena, "%s: %s", item_title(walk, ask->item, arena), label);
