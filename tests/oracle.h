@@ -33,8 +33,7 @@ struct oracle_path {
 struct oracle_ask {
 	const struct item *item;
 	question_index question;
-	unsigned
-	        inlet; /* where `item` is the point: of that inlet, which the survey does not have yet */
+	unsigned inlet; /* where `item` is the point: of this one, not in the survey yet */
 };
 
 struct oracle_verdict {

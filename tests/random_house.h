@@ -222,8 +222,8 @@ static inline void house_fit(struct house *house, struct item *inlet, const char
 	}
 }
 
-/* -- pipes and points ---------------------------------------------------------------------------
- */
+/* -- pipes and points
+ * --------------------------------------------------------------------------- */
 
 static inline const char *house_pipe(struct house *house, bool not_from_point,
                                      bool not_from_cistern)

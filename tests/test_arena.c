@@ -194,8 +194,8 @@ START_TEST(the_request_asked_for_fails_and_it_is_remembered)
 }
 END_TEST
 
-/* Rounds of different shape must not make an arena that is used again and again grow without end.
- */
+/* Rounds of different shape must not make an arena that is used again and
+ * again grow without end. */
 START_TEST(rounds_do_not_lengthen_the_chain)
 {
 	size_t most = 0;

@@ -33,8 +33,7 @@ static struct arena arena;
 static char *path[FILES_MOST];
 static size_t path_count;
 
-/* -- reading the cases
- * ------------------------------------------------------------------------------- */
+/* -- reading the cases ----------------------------------------------------------------------- */
 
 static int by_name(const void *a, const void *b)
 {
@@ -169,8 +168,7 @@ START_TEST(cases_come_out_as_they_say)
 }
 END_TEST
 
-/* -- the demos show every word
- * ------------------------------------------------------------------------ */
+/* -- the demos show every word --------------------------------------------------------------- */
 
 static void note_words(const struct item *item, bool *verdicts, bool *urgencies)
 {
@@ -211,8 +209,7 @@ START_TEST(the_demos_show_every_word)
 }
 END_TEST
 
-/* -- every row of the urgency table decides a case
- * ----------------------------------------------------- */
+/* -- every row of the urgency table decides a case ------------------------------------------- */
 
 static bool is_other(struct judge *other, const struct survey *survey,
                      const struct expectation *expected)
@@ -269,8 +266,7 @@ START_TEST(every_row_of_the_urgency_table_decides_a_case)
 }
 END_TEST
 
-/* -- every row has a case, and one on the other side
- * --------------------------------------------------- */
+/* -- every row has a case, and one on the other side ----------------------------------------- */
 
 static void note_list(const struct expectation *expected, const char *key, struct ids *ids)
 {
@@ -309,8 +305,8 @@ static void note_all(struct ids *hit, struct ids *missed)
 	}
 }
 
-/** Rows of one id count always when together they leave nothing out: such a row has no other side.
- */
+/** Rows of one id count always when together they leave nothing out: such a row
+ * has no other side. */
 static bool always(struct subject *subject, const struct row *row, size_t row_count, size_t index)
 {
 	diagram any = diagram_truth(false);

@@ -1,5 +1,5 @@
-/* Diagrams against what they stand for: a table with one entry a completion, filled by plain loops.
- */
+/* Diagrams against what they stand for: a table with one entry a completion,
+ * filled by plain loops. */
 #include "tundish/assess/diagram.h"
 
 #include "chance.h"
@@ -320,8 +320,8 @@ static void may_at_random(const struct space *space, struct chance *chance, cell
 	}
 }
 
-/* A variable can move a function if two completions that differ only in it give different leaves.
- */
+/* A variable can move a function if two completions that differ only in
+ * it give different leaves. */
 static bool moves(const struct space *space, const struct figure *figure, const cells *may,
                   size_t variable)
 {

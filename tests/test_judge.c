@@ -210,8 +210,7 @@ static void print_oracle(const struct house *house, const struct oracle_verdict 
 	        urgency_name(oracle->urgency));
 }
 
-/* -- many of them
- * ---------------------------------------------------------------------------------- */
+/* -- many of them ---------------------------------------------------------------------------- */
 
 struct tally {
 	size_t compared, completions, skipped, verdict[VERDICT_COUNT], urgency[URGENCY_COUNT];

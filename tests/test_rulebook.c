@@ -211,8 +211,8 @@ static struct row *urgency_row(const char *id, struct condition *when, enum urge
 	return &out->row;
 }
 
-/* -- what is expected ---------------------------------------------------------------------------
- */
+/* -- what is expected
+ * --------------------------------------------------------------------------- */
 
 static void expect_settled(void)
 {
@@ -269,8 +269,7 @@ static void start_sound(void)
 	fluid_row("foul_none", NULL, 1, 2)->otherwise = true;
 }
 
-/* -- rows of a kind
- * -------------------------------------------------------------------------------- */
+/* -- rows of a kind -------------------------------------------------------------------------- */
 
 START_TEST(a_sound_book_has_no_fault)
 {
@@ -367,8 +366,7 @@ START_TEST(a_circumstance_must_be_able_to_hold)
 }
 END_TEST
 
-/* -- rows of a type, the series, the table of urgency
- * ------------------------------------------------- */
+/* -- rows of a type, the series, the table of urgency ---------------------------------------- */
 
 START_TEST(a_row_of_a_type_that_can_never_match)
 {
@@ -432,8 +430,7 @@ START_TEST(a_line_of_the_urgency_table_below_one_that_takes_all)
 }
 END_TEST
 
-/* -- too much for one diagram
- * -------------------------------------------------------------------------- */
+/* -- too much for one diagram ---------------------------------------------------------------- */
 
 /* p0..p19, then q0..q19: "some p without its q" has to remember 20 answers on the way down. */
 static struct condition *some_without_its_own(enum scope scope)
@@ -487,8 +484,7 @@ START_TEST(more_than_sixty_four_questions_tested)
 }
 END_TEST
 
-/* -- cells
- * -------------------------------------------------------------------------------------------- */
+/* -- cells ----------------------------------------------------------------------------------- */
 
 START_TEST(sixty_four_options_and_one_more)
 {
@@ -554,8 +550,7 @@ START_TEST(thresholds_cut_a_number_once_each_and_in_order)
 }
 END_TEST
 
-/* -- measured tests
- * ----------------------------------------------------------------------------------- */
+/* -- measured tests -------------------------------------------------------------------------- */
 
 static struct term right[1];
 static struct measure measure;
@@ -633,8 +628,7 @@ START_TEST(a_measured_number_may_be_tested_by_another_type)
 }
 END_TEST
 
-/* -- stretches
- * ----------------------------------------------------------------------------------------- */
+/* -- stretches ------------------------------------------------------------------------------- */
 
 static double three_cuts[] = {10, 20, 30};
 
@@ -711,8 +705,7 @@ START_TEST(all_the_cells_of_a_number_are_those_in_its_range)
 }
 END_TEST
 
-/* -- the suite
- * ----------------------------------------------------------------------------------------- */
+/* -- the suite ------------------------------------------------------------------------------- */
 
 static Suite *suite(void)
 {

@@ -127,9 +127,7 @@ static void assert_reads(const char *overlay)
 	ck_assert_msg(faults.count == 0, "%s", all_faults());
 }
 
-/* -- faults
- * -------------------------------------------------------------------------------------------------------
- */
+/* -- faults ---------------------------------------------------------------------------------- */
 
 #define KIND_TOP(id) "kinds:\n  - id: " id "\n    name: N\n    inlets: [ { id: cold } ]\n"
 #define FLUID_TOP    "    fluids:\n      - id: f\n        name: F\n"
@@ -551,8 +549,7 @@ START_TEST(asking_needs_the_schedule)
 }
 END_TEST
 
-/* -- what a good text gives
- * ------------------------------------------------------------------------------------------ */
+/* -- what a good text gives ------------------------------------------------------------------ */
 
 static const struct row *kind_row(const char *kind, const char *id)
 {
@@ -771,9 +768,7 @@ START_TEST(a_series_names_types)
 }
 END_TEST
 
-/* -- overlays
- * --------------------------------------------------------------------------------------------------------
- */
+/* -- overlays -------------------------------------------------------------------------------- */
 
 START_TEST(an_overlay_replaces_a_row)
 {
@@ -847,9 +842,7 @@ START_TEST(a_dropped_kind_is_gone)
 }
 END_TEST
 
-/* -- the whole
- * ---------------------------------------------------------------------------------------------------------
- */
+/* -- the whole ------------------------------------------------------------------------------- */
 
 START_TEST(the_digest_is_of_the_texts)
 {
@@ -943,8 +936,8 @@ START_TEST(the_small_book_of_the_tests_has_no_fault)
 }
 END_TEST
 
-/* Every request for memory fails once; none may crash, and none may give a book that is not whole.
- */
+/* Every request for memory fails once; none may crash, and none may give a book
+ * that is not whole. */
 START_TEST(no_memory_is_a_fault)
 {
 	long left = 0;

@@ -406,8 +406,7 @@ START_TEST(utf_16_is_refused)
 }
 END_TEST
 
-/* -- what a good text gives
- * ---------------------------------------------------------------------------------------- */
+/* -- what a good text gives ------------------------------------------------------------------ */
 
 /* In an order nobody would write: what decides comes after what it decides. */
 static const char house[] =
@@ -636,9 +635,7 @@ START_TEST(one_text_many_faults)
 }
 END_TEST
 
-/* -- limits
- * --------------------------------------------------------------------------------------------------------
- */
+/* -- limits ---------------------------------------------------------------------------------- */
 
 static char *large(size_t size)
 {

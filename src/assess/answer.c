@@ -220,11 +220,11 @@ static bool read_part(struct reading *reading, const char *text, size_t length)
 static bool read_yes_no(struct reading *reading, const char *text, size_t length)
 {
 	/* as other YAML tools may have written it back */
+	/* clang-format off */
 	static const char *const words[][2] = {
-	        {"no",    "yes" },
-                {"false", "true"},
-                {"off",   "on"  }
-        };
+		{"no", "yes"}, {"false", "true"}, {"off", "on"},
+	};
+	/* clang-format on */
 
 	for (size_t i = 0; i < sizeof(words) / sizeof(words[0]); i++)
 		for (int cell = CELL_NO; cell <= CELL_YES; cell++)

@@ -170,16 +170,16 @@ static size_t place_from(const struct item *parent, const struct item *child, si
 	return 0;
 }
 
-static bool pair(const struct survey *from, const struct item *old, const struct item *new,
+static bool pair(const struct survey *from, const struct item *old, const struct item *now,
                  struct pairing *pairing)
 {
 	size_t last[SCOPE_COUNT] = {0}, guess = 0;
 	bool in_order = true;
 
-	for (size_t i = 0; i < new->child_count; i++) {
-		enum scope scope = new->child[i]->scope;
+	for (size_t i = 0; i < now->child_count; i++) {
+		enum scope scope = now->child[i]->scope;
 
-		pairing[i].old = same_item(from, old, new->child[i]);
+		pairing[i].old = same_item(from, old, now->child[i]);
 		pairing[i].stays = pairing[i].old != NULL;
 		if (pairing[i].old == NULL)
 			continue;
@@ -193,25 +193,24 @@ static bool pair(const struct survey *from, const struct item *old, const struct
 	return in_order;
 }
 
-static bool goes_before(const struct item *new, const struct pairing *pairing, size_t i, size_t j)
+static bool goes_before(const struct item *now, const struct pairing *pairing, size_t i, size_t j)
 {
-	return pairing[i].old != NULL &&
-	       new->child[i]->scope ==
-	               new->child[j]->scope &&pairing[i].old_place < pairing[j].old_place;
+	return pairing[i].old != NULL && now->child[i]->scope == now->child[j]->scope &&
+	       pairing[i].old_place < pairing[j].old_place;
 }
 
 /* Of one scope, keep the longest run that is in its old order; the others have to be moved. */
-static void settle_moves(const struct item *new, struct pairing *pairing, enum scope scope)
+static void settle_moves(const struct item *now, struct pairing *pairing, enum scope scope)
 {
 	size_t longest = 0, last = 0;
 
-	for (size_t i = 0; i < new->child_count; i++) {
-		if (new->child[i]->scope != scope || pairing[i].old == NULL)
+	for (size_t i = 0; i < now->child_count; i++) {
+		if (now->child[i]->scope != scope || pairing[i].old == NULL)
 			continue;
 		pairing[i].stays = false;
 		pairing[i].run = 1;
 		for (size_t j = 0; j < i; j++)
-			if (goes_before(new, pairing, j, i) && pairing[j].run >= pairing[i].run)
+			if (goes_before(now, pairing, j, i) && pairing[j].run >= pairing[i].run)
 				pairing[i].run = pairing[j].run + 1;
 		if (pairing[i].run > longest) {
 			longest = pairing[i].run;
@@ -219,8 +218,8 @@ static void settle_moves(const struct item *new, struct pairing *pairing, enum s
 		}
 	}
 	for (size_t i = last + 1; longest > 0 && i-- > 0;)
-		if (new->child[i]->scope == scope &&
-		    pairing[i].old != NULL &&pairing[i].run == longest &&
+		if (now->child[i]->scope == scope && pairing[i].old != NULL &&
+		    pairing[i].run == longest &&
 		    (i == last || pairing[i].old_place < pairing[last].old_place)) {
 			pairing[i].stays = true;
 			last = i;
@@ -229,32 +228,32 @@ static void settle_moves(const struct item *new, struct pairing *pairing, enum s
 }
 
 static struct pairing *pair_children(struct noting *noting, const struct survey *from,
-                                     const struct item *old, const struct item *new)
+                                     const struct item *old, const struct item *now)
 {
 	struct pairing *pairing =
-	        arena_take(noting->arena, new->child_count * sizeof(struct pairing));
+	        arena_take(noting->arena, now->child_count * sizeof(struct pairing));
 
 	if (pairing == NULL) {
 		noting->failed = true;
 		return NULL;
 	}
-	if (!pair(from, old, new, pairing))
+	if (!pair(from, old, now, pairing))
 		for (enum scope scope = SCOPE_PART; scope < SCOPE_OUTCOME; scope++)
 			if (scope != SCOPE_INLET)
-				settle_moves(new, pairing, scope);
+				settle_moves(now, pairing, scope);
 	return pairing;
 }
 
 static void note_items(struct noting *noting, const struct survey *from, const struct item *old,
-                       const struct item *new)
+                       const struct item *now)
 {
 	const char *last[SCOPE_COUNT] = {NULL};
-	struct pairing *pairing = pair_children(noting, from, old, new);
+	struct pairing *pairing = pair_children(noting, from, old, now);
 
-	note_answers(noting, old, new);
-	note_inlet(noting, old, new);
-	for (size_t i = 0; i < new->child_count && !noting->failed; i++) {
-		const struct item *child = new->child[i];
+	note_answers(noting, old, now);
+	note_inlet(noting, old, now);
+	for (size_t i = 0; i < now->child_count && !noting->failed; i++) {
+		const struct item *child = now->child[i];
 		const char *after = last[child->scope] == NULL ? "" : last[child->scope];
 
 		last[child->scope] = child->ref;

@@ -10,8 +10,7 @@
 enum { FIRST_FIGURE = 2, MEMO_SIZE = 1 << 12 };
 
 struct node {
-	uint32_t
-	        child; /* where its children start in the pool; one for each cell of its variable */
+	uint32_t child; /* where its children start in the pool: one a cell of its variable */
 	uint8_t variable;
 };
 
@@ -21,7 +20,7 @@ struct node_table {
 	size_t node_count, node_room;
 	diagram *pool;
 	size_t pool_count, pool_room;
-	uint32_t *slot; /* open addressing: index + 1 */
+	uint32_t *slot; /* open addressing: index of its node, where the stamp is `now` */
 	uint32_t *stamp;
 	size_t slot_count; /* a power of two */
 	uint32_t now;      /* a slot of another stamp is free: emptying costs nothing */

@@ -8,16 +8,14 @@
 #include <stdlib.h>
 #include <string.h>
 
-/* With TUNDISH_ARENA_MALLOC each piece is a block of its own, of its exact size, and nothing is
- * kept for reuse: so the address sanitizer sees the edges of pieces, and their use after a reset.
- */
+/* With TUNDISH_ARENA_MALLOC each piece is a block of its own, of its exact size, and
+ * nothing is kept for reuse: so the address sanitizer sees the edges of pieces, and their
+ * use after a reset. */
 
 enum {
 	ALIGN = 16,
 	BLOCK_FIRST = 16 * 1024,
-	BLOCK_MOST =
-	        1024 *
-	        1024, /* of those that grow by themselves; a bigger piece gets a bigger block */
+	BLOCK_MOST = 1 << 20, /* of those that grow by themselves; a bigger piece gets its own */
 	GROW_FIRST = 8,
 };
 

@@ -10,8 +10,7 @@
 enum {
 	SHOWN_COLUMNS = 100, /* of a source line */
 	CARET_COLUMN = 60,   /* where the caret stands in a line cut on the left */
-	BYTES_AROUND =
-	        600, /* looked at on each side: enough for the columns, however long the line */
+	BYTES_AROUND = 600,  /* looked at on each side: enough, however long the line */
 };
 
 static const char cut_mark[] = "...";
@@ -176,8 +175,8 @@ struct place source_place(const struct source *source, size_t at)
 	return place;
 }
 
-/* Text under way. The room is worked out before: nothing that is put takes more bytes than it had.
- */
+/* Text under way. The room is worked out before: nothing that is put takes more
+ * bytes than it had. */
 struct pen {
 	char *text;
 	size_t used, room;

@@ -484,8 +484,8 @@ static unsigned greater(unsigned a, unsigned b)
 	return a > b ? a : b;
 }
 
-/** What is certainly short comes before what could be, more before less, in fact before on paper.
- */
+/** What is certainly short comes before what could be, more before less, in
+ * fact before on paper. */
 static unsigned rank(const struct path *path)
 {
 	unsigned certain = greater(path->on_paper.least, path->in_fact.least);

@@ -14,8 +14,8 @@
 
 #define HIGH_BITS UINT64_C(0x8080808080808080)
 
-/** Byte by byte, all ones where a >= b. Bytes are below 128, so no byte borrows from its neighbour.
- */
+/** Byte by byte, all ones where a >= b. Bytes are below 128, so no byte
+ * borrows from its neighbour. */
 static uint64_t where_not_less(uint64_t a, uint64_t b)
 {
 	uint64_t not_less = ((a | HIGH_BITS) - b) & HIGH_BITS;

@@ -180,8 +180,8 @@ static void read_kind(struct work *work, struct subject *subject)
         };
 	reading_look(work->book, reading);
 	work->no_memory = work->no_memory || !reading_narrow(reading);
-	if (work->decided ==
-	    CATEGORY_LEAST) { /* wherever it comes, nothing is needed: no question moves that */
+	/* wherever it comes, nothing is needed: no question moves that */
+	if (work->decided == CATEGORY_LEAST) {
 		reading->leaf_count = 1;
 		reading->live = 0;
 	}

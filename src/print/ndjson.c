@@ -30,8 +30,8 @@ static void escape(struct sink *sink, unsigned char byte)
 	sink_bytes(sink, text, 6);
 }
 
-/* How many bytes at the start need no escape: eight at a time, since nearly all are of this sort.
- */
+/* How many bytes at the start need no escape: eight at a time, since nearly all
+ * are of this sort. */
 static size_t plain_length(const char *text, size_t length)
 {
 	const uint64_t ones = UINT64_C(0x0101010101010101), tops = ones << 7;

@@ -4,8 +4,8 @@
 
 #include <string.h>
 
-/* What a terminal could take for an order: C0, DEL, and C1 (U+0080 to U+009F, two bytes from 0xc2).
- */
+/* What a terminal could take for an order: C0, DEL, and C1 (U+0080 to U+009F,
+ * two bytes from 0xc2). */
 static bool is_control(const char *text, size_t length)
 {
 	unsigned char first = (unsigned char)text[0];

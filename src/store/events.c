@@ -7,9 +7,7 @@
 
 enum { LINEAR_KEYS_MOST = 16 }; /* a map with more keys is sorted at its end instead */
 
-/* -- places
- * -----------------------------------------------------------------------------------------------------
- */
+/* -- places ---------------------------------------------------------------------------------- */
 
 static bool is_ascii(const char *text, size_t length)
 {
@@ -88,8 +86,7 @@ bool events_is_empty(const struct events *events)
 	return events->kind == EVENT_SCALAR && events->length == 0;
 }
 
-/* -- one event after the other
- * ------------------------------------------------------------------------------------ */
+/* -- one event after the other --------------------------------------------------------------- */
 
 void events_stop(struct events *events)
 {
@@ -249,9 +246,7 @@ static bool next(struct events *events)
 	return false;
 }
 
-/* -- keys
- * ---------------------------------------------------------------------------------------------------------
- */
+/* -- keys ------------------------------------------------------------------------------------ */
 
 static bool same_key(const struct seen_key *a, const struct seen_key *b)
 {
@@ -388,9 +383,7 @@ void events_skip(struct events *events)
 	}
 }
 
-/* -- begin and end
- * ------------------------------------------------------------------------------------------------
- */
+/* -- begin and end --------------------------------------------------------------------------- */
 
 bool events_open(struct events *events, const struct source *source, struct arena *arena,
                  struct faults *faults)

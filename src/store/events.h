@@ -57,14 +57,12 @@ struct seen_key {
 struct events {
 	/* the event at hand */
 	enum event_kind kind;
-	struct span span; /* scalar: as written, quotes and all; list and map: where it starts, no
-	                     length */
+	struct span span; /* scalar: as written, quotes and all; list, map: its start, no length */
 	const char *text; /* scalar: its value, NUL-terminated; until the next event */
 	size_t length;
 	bool plain;        /* scalar: written without quotes, in one line or folded */
 	bool flow;         /* list, map: in brackets */
-	uint32_t read_end; /* end of the last scalar or bracket read: where a block ends that ends
-	                      now */
+	uint32_t read_end; /* of the last scalar or bracket: where a block ends that ends now */
 
 	/* the rest is events.c's */
 	const struct source *source;
@@ -81,8 +79,7 @@ struct events {
 	uint64_t flow_bits; /* of the open lists and maps, innermost in bit 0 */
 	struct seen_key *seen;
 	size_t seen_count, seen_room;
-	size_t seen_from[EVENTS_DEPTH_MOST +
-	                 1]; /* where the keys of the map at a depth start in `seen` */
+	size_t seen_from[EVENTS_DEPTH_MOST + 1]; /* where in `seen` the keys of a depth start */
 };
 
 /**
@@ -96,9 +93,9 @@ struct events {
 bool events_open(struct events *events, const struct source *source, struct arena *arena,
                  struct faults *faults);
 
-/** After the first value was read: hold the rest of the text against "nothing more". Then, or
- * instead, events_close. */
+/** After the first value was read: nothing more may stand in the text. */
 void events_end(struct events *events);
+/** Also after events_open said false. */
 void events_close(struct events *events);
 
 /** The next key of the map at hand, its value then at hand. @return false at the map's end, and

@@ -3,28 +3,30 @@
 
 #include <string.h>
 
+/* clang-format off */
 static const struct {
 	const char *problem; /* libyaml's; compared by its beginning */
 	const char *says;
 	bool at_context; /* the place to look at is where the thing began */
 } plain_words[] = {
-        {"found unexpected end of stream",         "this quote is never closed",                    true },
-        {"found unexpected document indicator",    "this quote is never closed",                    true },
-        {"did not find expected ',' or ']'",
-         "this `[` is never closed, or a comma is missing in it",                                   true },
-        {"did not find expected ',' or '}'",
-         "this `{` is never closed, or a comma is missing in it",                                   true },
-        {"could not find expected ':'",            "a key needs a colon and a blank after it",      true },
-        {"mapping values are not allowed",
-         "a colon is not expected here: quote a text that holds `: `, or mend the indent",          false},
-        {"did not find expected key",              "the indent of this line fits nothing above it", false},
-        {"did not find expected '-' indicator",    "a list goes on with a dash at the same indent",
-         false                                                                                           },
-        {"block sequence entries are not allowed", "a list can't start on this line",               false},
-        {"found a tab character",                  "a tab: indent with blanks",                     false},
-        {"found unknown escape character",
-         "no such escape: use single quotes, or double the backslash",                              false},
+	{"found unexpected end of stream", "this quote is never closed", true},
+	{"found unexpected document indicator", "this quote is never closed", true},
+	{"did not find expected ',' or ']'",
+	 "this `[` is never closed, or a comma is missing in it", true},
+	{"did not find expected ',' or '}'",
+	 "this `{` is never closed, or a comma is missing in it", true},
+	{"could not find expected ':'", "a key needs a colon and a blank after it", true},
+	{"mapping values are not allowed",
+	 "a colon is not expected here: quote a text that holds `: `, or mend the indent", false},
+	{"did not find expected key", "the indent of this line fits nothing above it", false},
+	{"did not find expected '-' indicator",
+	 "a list goes on with a dash at the same indent", false},
+	{"block sequence entries are not allowed", "a list can't start on this line", false},
+	{"found a tab character", "a tab: indent with blanks", false},
+	{"found unknown escape character",
+	 "no such escape: use single quotes, or double the backslash", false},
 };
+/* clang-format on */
 
 static void syntax_fault(struct events *events)
 {

@@ -6,9 +6,7 @@
 #include <stdio.h>
 #include <string.h>
 
-/* -- reading
- * -------------------------------------------------------------------------------------------------------
- */
+/* -- reading --------------------------------------------------------------------------------- */
 
 struct reading {
 	struct events events;
@@ -101,9 +99,7 @@ struct node *node_read(const struct source *source, struct arena *nodes, struct 
 	return root && root->kind == EVENT_SCALAR && root->text[0] == '\0' ? NULL : root;
 }
 
-/* -- reading by key
- * --------------------------------------------------------------------------------------------------
- */
+/* -- reading by key -------------------------------------------------------------------------- */
 
 void node_fault(const struct node *node, struct faults *faults, const char *format, ...)
 {

@@ -37,8 +37,8 @@ const char *node_text(const struct node *map, const char *key, struct faults *fa
 /** `yes` or `no`; @p absent where the key is missing. Anything else is a fault. */
 bool node_yes(const struct node *map, const char *key, bool absent, struct faults *faults);
 
-/** The first entry of a key's list; NULL where it is missing or empty. What is no list is a fault.
- */
+/** The first entry of a key's list; NULL where it is missing or empty. What is no
+ * list is a fault. */
 const struct node *node_list(const struct node *map, const char *key, struct faults *faults);
 
 /** @return whether @p node is a map; if not, that is a fault: "WHAT is a map". */

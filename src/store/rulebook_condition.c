@@ -6,23 +6,25 @@
 #include <string.h>
 
 /* Which scopes a row of each owner may test, and which is its own. */
+/* clang-format off */
 static const struct {
 	enum scope own;
 	unsigned may;
 	const char *list;
 } views[] = {
-        [OWNER_KIND] = {SCOPE_POINT,      1u << SCOPE_POINT | 1u << SCOPE_PREMISES | 1u << SCOPE_PART,
-                        "premises, part"                            },
-        [OWNER_TYPE] = {SCOPE_PROTECTION,
-                        1u << SCOPE_PROTECTION | 1u << SCOPE_PREMISES | 1u << SCOPE_PART |
-                                1u << SCOPE_BRANCH | 1u << SCOPE_POINT | 1u << SCOPE_INLET |
-                                1u << SCOPE_TEST,
-                        "premises, part, branch, point, inlet, test"},
-        [OWNER_URGENCY] = {SCOPE_OUTCOME,
-                        1u << SCOPE_OUTCOME | 1u << SCOPE_PREMISES | 1u << SCOPE_PART |
-                                   1u << SCOPE_POINT,
-                        "premises, part, point"                     },
+	[OWNER_KIND] = {SCOPE_POINT,
+	                1u << SCOPE_POINT | 1u << SCOPE_PREMISES | 1u << SCOPE_PART,
+	                "premises, part"},
+	[OWNER_TYPE] = {SCOPE_PROTECTION,
+	                1u << SCOPE_PROTECTION | 1u << SCOPE_PREMISES | 1u << SCOPE_PART |
+	                1u << SCOPE_BRANCH | 1u << SCOPE_POINT | 1u << SCOPE_INLET | 1u << SCOPE_TEST,
+	                "premises, part, branch, point, inlet, test"},
+	[OWNER_URGENCY] = {SCOPE_OUTCOME,
+	                   1u << SCOPE_OUTCOME | 1u << SCOPE_PREMISES | 1u << SCOPE_PART |
+	                   1u << SCOPE_POINT,
+	                   "premises, part, point"},
 };
+/* clang-format on */
 
 static struct condition *read_all(struct reader *reader, const struct sight *sight,
                                   const struct node *map);
@@ -56,9 +58,7 @@ struct condition *condition_of_option(struct reader *reader, question_index ques
 	return condition;
 }
 
-/* -- names
- * ------------------------------------------------------------------------------------------------------------
- */
+/* -- names ----------------------------------------------------------------------------------- */
 
 /** Whether a row of that owner sees a shared question of a scope that it does not list. */
 static bool sees_shared(const struct reader *reader, const struct sight *sight,
@@ -148,9 +148,7 @@ static question_index resolve(struct reader *reader, const struct sight *sight,
 	return shared;
 }
 
-/* -- values
- * ------------------------------------------------------------------------------------------------------------
- */
+/* -- values ---------------------------------------------------------------------------------- */
 
 static bool no_value(struct reader *reader, const struct node *value,
                      const struct question *question)
@@ -231,9 +229,7 @@ static struct condition *test_words(struct reader *reader, const struct node *no
 	return test;
 }
 
-/* -- thresholds
- * --------------------------------------------------------------------------------------------------------
- */
+/* -- thresholds ------------------------------------------------------------------------------ */
 
 static bool date_bound(struct reader *reader, const struct node *node, double *out)
 {
@@ -330,9 +326,7 @@ static struct condition *test_thresholds(struct reader *reader, const struct nod
 	return all->child->next ? all : all->child;
 }
 
-/* -- trees
- * --------------------------------------------------------------------------------------------------------------
- */
+/* -- trees ----------------------------------------------------------------------------------- */
 
 static struct condition *read_test(struct reader *reader, const struct sight *sight,
                                    const struct node *node)

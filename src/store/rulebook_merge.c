@@ -75,9 +75,7 @@ static bool may_replace(struct reader *reader, const struct node *first, const s
 	return false;
 }
 
-/* -- drops
- * -----------------------------------------------------------------------------------------------------------
- */
+/* -- drops ----------------------------------------------------------------------------------- */
 
 static bool drop_row(struct raw_rows *rows, const char *id)
 {
@@ -167,8 +165,7 @@ static void merge_drops(struct reader *reader, const struct node *root)
 	}
 }
 
-/* -- kinds, types, questions
- * ------------------------------------------------------------------------------------------ */
+/* -- kinds, types, questions ----------------------------------------------------------------- */
 
 static struct raw_thing *place_thing(struct reader *reader, struct raw_things *things,
                                      const struct node *node, const char *id, enum scope scope)
@@ -280,8 +277,7 @@ static void merge_question(struct reader *reader, const struct node *node)
 		place_thing(reader, &reader->questions, node, id, scope);
 }
 
-/* -- single rows, and the urgency table
- * ------------------------------------------------------------------------------- */
+/* -- single rows, and the urgency table ------------------------------------------------------ */
 
 static void place_row(struct reader *reader, struct raw_rows *rows, const struct node *node,
                       const char *fluid)

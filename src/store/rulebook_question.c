@@ -1,5 +1,5 @@
-/* Questions: what is asked, in which form, and the measured tests that are worked out of numbers.
- */
+/* Questions: what is asked, in which form, and the measured tests that are
+ * worked out of numbers. */
 #include "rulebook_inside.h"
 
 #include "tundish/base/number.h"
@@ -11,9 +11,7 @@ static const char *const question_keys[] = {"id",         "was",         "label"
                                             "everywhere", "cannot_tell", "share", "least", "most",
                                             "source",     "measured",    NULL};
 
-/* -- lists
- * -----------------------------------------------------------------------------------------------------------
- */
+/* -- lists ----------------------------------------------------------------------------------- */
 
 question_index shared_question(const struct reader *reader, enum scope scope, const char *id)
 {
@@ -65,8 +63,7 @@ static struct question *new_question(struct reader *reader, const struct node *n
 	return grown;
 }
 
-/* -- options and groups
- * ---------------------------------------------------------------------------------------------- */
+/* -- options and groups ---------------------------------------------------------------------- */
 
 static void read_option(struct reader *reader, const struct node *node, struct question *question)
 {
@@ -175,9 +172,7 @@ static void read_groups(struct reader *reader, const struct node *node, struct q
 		read_group(reader, group, question);
 }
 
-/* -- numbers
- * ----------------------------------------------------------------------------------------------------------
- */
+/* -- numbers --------------------------------------------------------------------------------- */
 
 static bool read_bound(struct reader *reader, const struct node *node, const char *key, double *out)
 {
@@ -238,9 +233,7 @@ static void read_number(struct reader *reader, const struct node *node, struct q
 		check_unit(reader, node, question);
 }
 
-/* -- one question
- * -----------------------------------------------------------------------------------------------------
- */
+/* -- one question ---------------------------------------------------------------------------- */
 
 static void read_form(struct reader *reader, const struct node *node, struct question *question)
 {
@@ -328,9 +321,7 @@ static void read_question(struct reader *reader, const struct node *node, const 
 	read_number(reader, node, question);
 }
 
-/* -- shared ones
- * ------------------------------------------------------------------------------------------------------
- */
+/* -- shared ones ----------------------------------------------------------------------------- */
 
 /* Those of a point, a protection or a test are asked only where a kind or type lists them. */
 static bool asked_everywhere(struct reader *reader, const struct node *node, enum scope scope)
@@ -386,8 +377,7 @@ void read_shared_questions(struct reader *reader)
 	measure_shared(reader);
 }
 
-/* -- a kind's or a type's own
- * ----------------------------------------------------------------------------------------- */
+/* -- a kind's or a type's own ---------------------------------------------------------------- */
 
 struct asking {
 	struct reader *reader;

@@ -6,9 +6,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-/* -- kinds
- * ----------------------------------------------------------------------------------------------------------
- */
+/* -- kinds ----------------------------------------------------------------------------------- */
 
 static void read_inlet(struct reader *reader, const struct node *node, struct kind *kind)
 {
@@ -114,9 +112,7 @@ static void read_kind(struct reader *reader, const struct raw_thing *raw, struct
 	read_kind_rows(reader, raw, kind);
 }
 
-/* -- types
- * ----------------------------------------------------------------------------------------------------------
- */
+/* -- types ----------------------------------------------------------------------------------- */
 
 static void read_shuts_downstream(struct reader *reader, const struct node *node, struct type *type)
 {
@@ -180,8 +176,7 @@ static void read_type(struct reader *reader, const struct raw_thing *raw, struct
 	read_series(reader, raw, type);
 }
 
-/* -- ids of rows, over the whole book
- * --------------------------------------------------------------------------------- */
+/* -- ids of rows, over the whole book -------------------------------------------------------- */
 
 struct row_ids {
 	const struct row **row;
@@ -255,9 +250,7 @@ static void check_row_ids(struct reader *reader)
 	}
 }
 
-/* -- the whole
- * ----------------------------------------------------------------------------------------------------------
- */
+/* -- the whole ------------------------------------------------------------------------------- */
 
 static void know(struct reader *reader)
 {
@@ -302,8 +295,8 @@ static void know(struct reader *reader)
 		question_index *field =
 		        (question_index *)(void *)((char *)&reader->book->known + names[i].offset);
 
-		/* A decision is kept in a map of its own: elsewhere the word means something else.
-		 */
+		/* A decision is kept in a map of its own: elsewhere the
+		 * word means something else. */
 		if (names[i].offset >= offsetof(struct known_questions, says_category) &&
 		    names[i].offset <= offsetof(struct known_questions, says_date) &&
 		    found != QUESTION_NONE &&

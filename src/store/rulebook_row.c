@@ -5,8 +5,7 @@
 
 #define ROW_KEYS "id", "was", "when", "because", "source", "standing"
 
-/* -- what all rows carry
- * ------------------------------------------------------------------------------------------- */
+/* -- what all rows carry --------------------------------------------------------------------- */
 
 void *reader_take(struct reader *reader, size_t size)
 {
@@ -139,9 +138,7 @@ static void read_row_urgency(struct reader *reader, const struct node *node, str
 		           text, node_meant(text, names, URGENCY_COUNT, reader->faults));
 }
 
-/* -- figures
- * ---------------------------------------------------------------------------------------------------------
- */
+/* -- figures --------------------------------------------------------------------------------- */
 
 static bool read_figure(struct reader *reader, const struct node *node, uint8_t *out)
 {
@@ -196,9 +193,7 @@ bool read_figures(struct reader *reader, const struct node *node, const char *ke
 	return said == (1u << MECHANISM_COUNT) - 1;
 }
 
-/* -- rows of a kind
- * --------------------------------------------------------------------------------------------------
- */
+/* -- rows of a kind -------------------------------------------------------------------------- */
 
 static void read_by(struct reader *reader, const struct node *node, struct row *row)
 {
@@ -389,9 +384,7 @@ void read_kind_rows(struct reader *reader, const struct raw_thing *raw, struct k
 			resolve_replaces(reader, kind, &kind->row[i]);
 }
 
-/* -- rows of a type
- * --------------------------------------------------------------------------------------------------
- */
+/* -- rows of a type -------------------------------------------------------------------------- */
 
 static void read_type_row(struct reader *reader, const struct node *node, const struct sight *sight,
                           struct row *row)
@@ -466,9 +459,7 @@ void read_series(struct reader *reader, const struct raw_thing *raw, struct type
 		                &type->series[type->series_count++]);
 }
 
-/* -- the urgency table
- * ------------------------------------------------------------------------------------------------
- */
+/* -- the urgency table ----------------------------------------------------------------------- */
 
 static void read_urgency_row(struct reader *reader, const struct node *node,
                              struct urgency_row *row)

@@ -14,8 +14,7 @@
 struct scalar_style {
 	bool in_flow; /* between brackets more has to be quoted */
 	char quote;   /* ' or ": in these quotes if they can hold it; 0: plain if it can be */
-	bool typed; /* a number, date or yes/no that is meant as one: plain, although it is no text
-	               to all */
+	bool typed;   /* meant as a number, date or yes/no: plain, although it is no text to all */
 };
 
 /** @return the scalar in @p arena; NULL when there is no memory. @p text is valid UTF-8. */

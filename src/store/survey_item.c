@@ -3,9 +3,7 @@
 
 #include <string.h>
 
-/* -- refs
- * -----------------------------------------------------------------------------------------------------------------
- */
+/* -- refs ------------------------------------------------------------------------------------ */
 
 const struct item *last_child(const struct item *parent)
 {
@@ -55,8 +53,8 @@ static void take_over(struct survey_reader *reader, const struct open *open, str
 			reader->reference[i].item = named;
 }
 
-/* Room for what most have: arrays that grow by themselves start with more than an inlet ever needs.
- */
+/* Room for what most have: arrays that grow by themselves start with more than
+ * an inlet ever needs. */
 void make_room(struct survey_reader *reader, struct item *item)
 {
 	static const unsigned char answers[SCOPE_COUNT] = {
@@ -122,9 +120,7 @@ static void take_ref(struct survey_reader *reader, struct open *open)
 	open->item = item;
 }
 
-/* -- items
- * -------------------------------------------------------------------------------------------------------------------
- */
+/* -- items ----------------------------------------------------------------------------------- */
 
 /* @return whether the key was one of those that hold no answer. */
 static bool read_part_of(struct survey_reader *reader, struct open *open, const struct key *key)

@@ -42,24 +42,24 @@ const char *map_of_answers(const struct survey_reader *reader, enum scope scope,
 	return NULL;
 }
 
-/* -- what nobody asks
- * ----------------------------------------------------------------------------------------------------
- */
+/* -- what nobody asks ------------------------------------------------------------------------ */
 
 /* The keys of a scope that are no questions. */
 static const char *const *keys_of(enum scope scope)
 {
+	/* clang-format off */
 	static const char *const keys[SCOPE_COUNT][6] = {
-	        [SCOPE_PREMISES] = {"ref",           "parts"},
-	        [SCOPE_PART] = {"ref"              },
-	        [SCOPE_BRANCH] = {"ref", "protection"},
-	        [SCOPE_ROOM] = {"ref",   "points"},
-	        [SCOPE_POINT] = {"ref",           "inlets", "answers", "action_taken", "protection"},
-	        [SCOPE_INLET] = {"protection"              },
-	        [SCOPE_PROTECTION] = {"ref","tests"},
-	        [SCOPE_TEST] = {"ref"},
-	        [SCOPE_ACTION] = {"ref"              },
+		[SCOPE_PREMISES] = {"ref", "parts"},
+		[SCOPE_PART] = {"ref"},
+		[SCOPE_BRANCH] = {"ref", "protection"},
+		[SCOPE_ROOM] = {"ref", "points"},
+		[SCOPE_POINT] = {"ref", "inlets", "answers", "action_taken", "protection"},
+		[SCOPE_INLET] = {"protection"},
+		[SCOPE_PROTECTION] = {"ref", "tests"},
+		[SCOPE_TEST] = {"ref"},
+		[SCOPE_ACTION] = {"ref"},
 	};
+	/* clang-format on */
 
 	return keys[scope];
 }
@@ -111,9 +111,7 @@ void unknown_key(struct survey_reader *reader, const struct item *item, const ch
 	              nearest ? nearest : "", nearest ? "`?" : "");
 }
 
-/* -- values
- * ---------------------------------------------------------------------------------------------------------------
- */
+/* -- values ---------------------------------------------------------------------------------- */
 
 /** The words of a list, as one text. */
 struct joined {

@@ -67,12 +67,14 @@ uint32_t tree_after_colon(const struct tree_text *tree, const struct tree *node)
 
 /** How many bytes the line break at @p at takes; 0: there is none. */
 size_t line_break_at(const struct source *source, uint32_t at);
-uint32_t line_start(const struct source *source, uint32_t at); /* after a BOM */
-uint32_t line_end(const struct source *source,
-                  uint32_t at); /* before its break, or the end of the text */
-uint32_t line_next(const struct source *source, uint32_t at); /* after its break */
-uint32_t line_before(const struct source *source,
-                     uint32_t at); /* the start of the line above, or of its own if none */
+/** After a BOM. */
+uint32_t line_start(const struct source *source, uint32_t at);
+/** Before its break, or the end of the text. */
+uint32_t line_end(const struct source *source, uint32_t at);
+/** After its break. */
+uint32_t line_next(const struct source *source, uint32_t at);
+/** The start of the line above, or of its own if none. */
+uint32_t line_before(const struct source *source, uint32_t at);
 bool line_is_blank(const struct source *source, uint32_t from, uint32_t to);
 
 /** The first comment that starts in from .. to - 1, or NULL. */
