@@ -118,10 +118,18 @@ static void go_to_choice(struct plain *plain, size_t number)
 		press_request(plain, REQUEST_DOWN);
 }
 
-static void take_choice(struct plain *plain, size_t number)
+/* What was understood is said, where it is not what was typed. */
+static void take_choice(struct plain *plain, size_t number, const char *text)
 {
+	struct told_choice choice;
+	const char *label = NULL;
+
 	go_to_choice(plain, number);
+	if (walk_choice(plain->walk, number, &choice))
+		label = arena_copy(&plain->arena, choice.label, strlen(choice.label));
 	press_request(plain, REQUEST_TAKE);
+	if (label != NULL && !same_word(label, text))
+		tell(plain, "= %s", label);
 }
 
 /* "1, 3": one of these, not known which. */
@@ -130,6 +138,7 @@ static bool tick_numbers(struct plain *plain, const char *text)
 	enum { TICKS_MOST = 64 };
 	size_t number[TICKS_MOST], count = numbers_of(text, number, TICKS_MOST);
 	size_t shown = walk_choices(plain->walk, NULL);
+	const char *labels = NULL;
 
 	if (count < 2 || !walk_several(plain->walk))
 		return false;
@@ -143,10 +152,16 @@ static bool tick_numbers(struct plain *plain, const char *text)
 		struct told_choice choice;
 
 		go_to_choice(plain, number[i]);
-		if (walk_choice(plain->walk, number[i], &choice) && !choice.ticked)
+		if (!walk_choice(plain->walk, number[i], &choice))
+			continue;
+		labels = arena_print(&plain->arena, "%s%s%s", labels == NULL ? "" : labels,
+		                     labels == NULL ? "" : " or ", choice.label);
+		if (!choice.ticked)
 			press_request(plain, REQUEST_TICK);
 	}
 	press_request(plain, REQUEST_TAKE);
+	if (labels != NULL)
+		tell(plain, "= %s", labels);
 	return true;
 }
 
@@ -166,7 +181,7 @@ static void answer_list(struct plain *plain, const char *text)
 	size_t number = find_choice(plain, text);
 
 	if (number > 0) {
-		take_choice(plain, number);
+		take_choice(plain, number, text);
 		return;
 	}
 	if (tick_numbers(plain, text))
@@ -174,12 +189,12 @@ static void answer_list(struct plain *plain, const char *text)
 	press_request(plain, REQUEST_TEXT_KILL_START);
 	number = find_choice(plain, text);
 	if (number > 0) {
-		take_choice(plain, number);
+		take_choice(plain, number, text);
 		return;
 	}
 	paste(plain, text);
 	if (walk_choices(plain->walk, NULL) == 1) {
-		take_choice(plain, 1);
+		take_choice(plain, 1, text);
 	} else if (walk_choices(plain->walk, NULL) == 0) {
 		press_request(plain, REQUEST_TEXT_KILL_START);
 		plain->unknown = true;
@@ -229,7 +244,6 @@ static void answer_line(struct plain *plain, const struct told_line *line, const
 	const char *where = line->where == NULL
 	                            ? NULL
 	                            : arena_copy(&plain->arena, line->where, strlen(line->where));
-	bool added = line->value == NULL;
 
 	plain->unknown = false;
 	press_request(plain, REQUEST_ANSWER);
@@ -241,9 +255,9 @@ static void answer_line(struct plain *plain, const struct told_line *line, const
 		answer_field(plain, text);
 		if (is_in(plain, IN_TEXT))
 			press_request(plain, REQUEST_CANCEL);
+		else if (line->value != NULL)
+			tell_understood(plain, where, text);
 	}
-	if (is_in(plain, IN_FORM) && !added && !plain->unknown)
-		tell_understood(plain, where, text);
 }
 
 static void answer_form(struct plain *plain, const char *text)
@@ -508,6 +522,8 @@ void plain_take(struct plain *plain, const char *line, size_t length)
 		return;
 	}
 	take_text(plain, text);
+	if (!is_in(plain, IN_QUESTION) && !plain->left)
+		plain->asked = (struct said){0};
 	read_out(plain);
 	ask(plain);
 }

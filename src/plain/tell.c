@@ -70,9 +70,9 @@ void tell_message(struct plain *plain)
 	bool trouble;
 	const char *message = walk_message(plain->walk, &trouble);
 
-	/* a question is said with what it can be answered with */
-	if (walk_context(plain->walk) == IN_QUESTION || !is_new(&plain->message, message) ||
-	    message[0] == '\0')
+	/* a question is said where it is asked, and not once more when it was answered */
+	if (walk_context(plain->walk) == IN_QUESTION || message[0] == '\0' ||
+	    strcmp(message, plain->asked.text) == 0 || !is_new(&plain->message, message))
 		return;
 	tell(plain, "%s%s", trouble ? "! " : "", message);
 }
@@ -247,7 +247,8 @@ void tell_where(struct plain *plain)
 	} else if (context == IN_TEXT) {
 		tell_line(plain, 0, walk_title(plain->walk, &plain->arena));
 	} else if (context == IN_QUESTION) {
-		tell_line(plain, 0, walk_message(plain->walk, &trouble));
+		is_new(&plain->asked, walk_message(plain->walk, &trouble));
+		tell_line(plain, 0, plain->asked.text);
 	} else {
 		tell_focus(plain);
 	}

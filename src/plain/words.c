@@ -117,15 +117,27 @@ static bool is_meant(const struct request_row *row, const char *text, int way)
 	return is_key(row->keys, text, way == BY_KEY);
 }
 
+static enum request request_among(const char *text, enum context context, int way, bool anywhere)
+{
+	for (int i = 0; i < REQUEST_COUNT; i++) {
+		const struct request_row *row = request_row((enum request)i);
+
+		if ((row->contexts & context) != 0 && (row->contexts == IN_ALL) == anywhere &&
+		    !is_numbered((enum request)i) && is_meant(row, text, way))
+			return (enum request)i;
+	}
+	return REQUEST_NONE;
+}
+
 enum request request_of_word(const char *text, enum context context)
 {
+	/* what is meant for here comes before what is meant for anywhere */
 	for (int way = 0; way < WAYS; way++) {
-		for (int i = 0; i < REQUEST_COUNT; i++) {
-			const struct request_row *row = request_row((enum request)i);
+		for (int anywhere = 0; anywhere <= 1; anywhere++) {
+			enum request request = request_among(text, context, way, anywhere == 1);
 
-			if ((row->contexts & context) != 0 && !is_numbered((enum request)i) &&
-			    is_meant(row, text, way))
-				return (enum request)i;
+			if (request != REQUEST_NONE)
+				return request;
 		}
 	}
 	/* what Enter does has two names, and nobody should have to know which is which */

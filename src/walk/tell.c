@@ -61,16 +61,14 @@ size_t walk_lines(const struct walk *walk, size_t *focus)
 
 static const char *row_value(struct walk *walk, struct house_row *row, struct arena *arena)
 {
-	const char *soon;
+	const char *words;
 
 	if (row->form == ROW_ROOM && item_children(row->item, SCOPE_POINT) == 0)
 		return "nothing in it yet";
 	if (row->form != ROW_POINT)
 		return NULL;
-	verdict_row(walk, row);
-	soon = row->urgency == URGENCY_NONE ? NULL : urgency_words(row->urgency);
-	return soon == NULL ? verdict_words(row->verdict)
-	                    : arena_print(arena, "%s, %s", verdict_words(row->verdict), soon);
+	words = row_verdict_words(walk, row);
+	return words == NULL ? NULL : arena_copy(arena, words, strlen(words));
 }
 
 static bool tell_row(struct walk *walk, size_t number, struct arena *arena, struct told_line *out)
@@ -161,6 +159,7 @@ static void tell_line(struct walk *walk, const struct line *line, struct arena *
 			out->value = "not answered";
 	} else {
 		out->label = unmarked(line->text);
+		out->value = line->form == LINE_ITEM && line->said[0] != '\0' ? line->said : NULL;
 		if (line->form == LINE_ADD)
 			out->takes = addition_takes(line->scope);
 	}
