@@ -1,7 +1,7 @@
 #!/bin/sh
 # Fuzz one target with clang's libFuzzer, from its corpus on.
 #
-#     tests/fuzz/fuzz.sh survey|rulebook [SECONDS] [FOLDER]
+#     tests/fuzz/fuzz.sh survey|rulebook|journal [SECONDS] [FOLDER]
 #
 # FOLDER (default: a new one below the system's folder for temporary files) keeps what is found from one run to the next.
 set -eu
