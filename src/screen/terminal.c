@@ -41,6 +41,7 @@ static struct {
 	/* what the crash handler writes: fetched while that is still allowed */
 	char back[BACK_MOST];
 	size_t back_length;
+	bool has_other_screen; /* the one of before comes back by itself */
 } terminal;
 
 static const char paste_on[] = "\033[?2004h", paste_off[] = "\033[?2004l";
@@ -151,6 +152,16 @@ static void fetch_back(void)
 	for (size_t i = 0; i < sizeof(names) / sizeof(names[0]); i++)
 		back_add(capability(names[i]));
 	back_add("\r\n");
+	terminal.has_other_screen = capability("rmcup") != NULL;
+}
+
+/* Out of curses, so that what comes next begins a line. */
+static void leave_screen(void)
+{
+	send(paste_off, sizeof(paste_off) - 1);
+	endwin();
+	if (!terminal.has_other_screen)
+		send("\r\n", 2);
 }
 
 /* cbreak keeps Ctrl-C and Ctrl-Z as signals; Ctrl-S and Ctrl-Q become keys. */
@@ -205,8 +216,7 @@ bool terminal_open(const struct screen_options *options, struct err *err)
 
 void terminal_close(void)
 {
-	send(paste_off, sizeof(paste_off) - 1);
-	endwin();
+	leave_screen();
 	delscreen(terminal.screen);
 	if (terminal.is_tty)
 		tcsetattr(terminal.in, TCSANOW, &terminal.before);
@@ -218,8 +228,7 @@ void terminal_stop(void)
 {
 	struct sigaction news, usual = {.sa_handler = SIG_DFL};
 
-	send(paste_off, sizeof(paste_off) - 1);
-	endwin();
+	leave_screen();
 	sigemptyset(&usual.sa_mask);
 	sigaction(SIGTSTP, &usual, &news);
 	raise(SIGTSTP);
