@@ -42,9 +42,9 @@ const struct command commands[] = {
 		"[NAME]",
 		"what the rulebook says, with its sources",
 		"NAME is a kind of outlet or appliance, a type of protection, a question or a row. Without it, the list "
-		"of what there is. --for, --standing and --counts are asked one at a time, without NAME; what is MEMORY "
+		"of what there is. --for, --standing, --counts and --schema are asked one at a time, without NAME; what is MEMORY "
 		"was not read in its document yet.",
-		BY_THE_BOOK | TAKES(FOR) | TAKES(MECHANISM) | TAKES(STANDING) | TAKES(COUNTS),
+		BY_THE_BOOK | TAKES(FOR) | TAKES(MECHANISM) | TAKES(STANDING) | TAKES(COUNTS) | TAKES(SCHEMA),
 		0,
 		1,
 		command_rules,

@@ -177,6 +177,9 @@ static bool set(struct reading *reading, enum option_id id, const char *value)
 	case OPTION_COUNTS:
 		out->counts = true;
 		break;
+	case OPTION_SCHEMA:
+		out->schema = true;
+		break;
 	case OPTION_THEME:
 		return set_theme(reading, value);
 	case OPTION_PLAIN:

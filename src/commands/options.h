@@ -26,6 +26,7 @@
 	X(MECHANISM, "mechanism", "NAME", "with --for: back_pressure or back_siphonage alone")     \
 	X(STANDING, "standing", "NAME", "the rows that are published, common_practice or memory")  \
 	X(COUNTS, "counts", NULL, "how many kinds, types, questions and rows there are")           \
+	X(SCHEMA, "schema", NULL, "a JSON Schema of the survey's format, for your editor")         \
 	X(THEME, "theme", "NAME", "any, mono (for the sun), light or dark (default: any)")         \
 	X(PLAIN, "plain", NULL, "lines in, lines out: for screen readers and scripts")             \
 	X(BETWEEN, "between", "FILE", "the earlier state, to be compared with the later one")       \
@@ -77,6 +78,7 @@ struct options {
 	enum mechanism mechanism;
 	bool standing_given;
 	enum standing standing;
+	bool schema;
 	const char *between; /* --between; NULL: not given */
 	const char **rulebook;
 	size_t rulebook_count;

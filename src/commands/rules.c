@@ -3,6 +3,7 @@
 #include "command.h"
 
 #include "tundish/base/text.h"
+#include "tundish/print/schema.h"
 
 /* One thing is asked at a time: what two of them at once would mean is anybody's guess. */
 static bool one_thing(struct run *run)
@@ -11,9 +12,9 @@ static bool one_thing(struct run *run)
 	bool by_name = options->operand_count > 0, by_category = options->category > 0;
 	struct err err = {0};
 
-	if (by_name + by_category + options->standing_given + options->counts > 1)
+	if (by_name + by_category + options->standing_given + options->counts + options->schema > 1)
 		err_set(&err, ERR_USAGE,
-		        "NAME, --for, --standing and --counts are asked one at a time");
+		        "NAME, --for, --standing, --counts and --schema are asked one at a time");
 	else if (options->mechanism_given && !by_category)
 		err_set(&err, ERR_USAGE, "--mechanism wants a category too: --for CATEGORY");
 	if (err.kind != ERR_NONE)
@@ -51,6 +52,8 @@ void command_rules(struct run *run)
 		rules_standing(&page, &run->book, options->standing);
 	else if (options->counts)
 		rules_counts(&page, &run->book);
+	else if (options->schema)
+		schema_survey(&run->out, &run->book);
 	else if (options->operand_count > 0)
 		by_name(run, &page, options->operand[0]);
 	else
