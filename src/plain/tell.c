@@ -136,8 +136,10 @@ static void tell_options(struct plain *plain, const struct told_line *line)
 		text = joined(plain, text,
 		              arena_print(&plain->arena, "%zu %s", i + 1, option[i].label));
 	if (count > 9)
-		text = arena_print(&plain->arena, "%zu to choose from: part of a name finds them",
-		                   count);
+		text = arena_print(
+		        &plain->arena,
+		        "%zu to choose from: part of a name finds one, answer opens the list",
+		        count);
 	if (line->nothing)
 		text = joined(plain, text, "nothing");
 	if (line->cannot_tell)
@@ -181,8 +183,9 @@ static void tell_focus(struct plain *plain)
 	if (!walk_line(plain->walk, focus, &plain->arena, &line))
 		return;
 	house = line.where == NULL;
-	tell_title(plain, house);
-	if (!house)
+	tell_title(plain, house || line.opens_item);
+	/* an item to open says its own */
+	if (!house && !line.opens_item)
 		tell_verdict_line(plain);
 	tell_above(plain, &line);
 	tell_told(plain, focus, count, &line);

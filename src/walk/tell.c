@@ -159,7 +159,8 @@ static void tell_line(struct walk *walk, const struct line *line, struct arena *
 			out->value = "not answered";
 	} else {
 		out->label = unmarked(line->text);
-		out->value = line->form == LINE_ITEM && line->said[0] != '\0' ? line->said : NULL;
+		out->opens_item = line->form == LINE_ITEM;
+		out->value = out->opens_item && line->said[0] != '\0' ? line->said : NULL;
 		if (line->form == LINE_ADD)
 			out->takes = addition_takes(line->scope);
 	}

@@ -31,7 +31,7 @@ struct told_line {
 	bool cannot_tell;  /* that can be said here (REQUEST_CANNOT_TELL) */
 	bool nothing;      /* that nothing is fitted can be said here (REQUEST_NOTHING) */
 	enum told_takes takes;
-	bool opens_item; /* a row of the house that leads to a form */
+	bool opens_item; /* it leads to the form of an item, and its value is a verdict */
 };
 
 /** One thing to choose. */
