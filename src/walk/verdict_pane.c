@@ -156,17 +156,17 @@ void pane_house(struct pane *pane, struct walk *walk, struct arena *arena)
 	pane_add(pane, arena, ROLE_HEAD, 0, "How the house stands");
 	if (all->points == 0)
 		pane_add(pane, arena, ROLE_PLAIN, 0, "No outlet or appliance yet.");
-	for (int verdict = 0; verdict < VERDICT_COUNT; verdict++)
-		if (all->count[verdict] > 0)
-			pane_add(pane, arena, verdict_role((enum verdict)verdict), 0,
-			         arena_print(arena, "%zu %s", all->count[verdict],
-			                     verdict_words((enum verdict)verdict)));
 	if (all->left > 0)
 		pane_add(pane, arena, ROLE_SHORT, 0,
 		         arena_print(arena,
 		                     "%zu urgent, and nothing done about it yet: see l, before "
 		                     "leaving",
 		                     all->left));
+	for (int verdict = 0; verdict < VERDICT_COUNT; verdict++)
+		if (all->count[verdict] > 0)
+			pane_add(pane, arena, verdict_role((enum verdict)verdict), 0,
+			         arena_print(arena, "%zu %s", all->count[verdict],
+			                     verdict_words((enum verdict)verdict)));
 }
 
 /* Short ones first, as there may be no room for the rest. */
