@@ -1,7 +1,8 @@
 /*
  * What the files of src/plain share.
  *
- *     plain.c   a line becomes keys
+ *     plain.c   a line becomes keys: commands and requests
+ *     answer.c  and answers
  *     words.c   what a line means
  *     tell.c     what is said: messages, where we are, the question
  *     run.c     lines from a descriptor, signals
@@ -34,6 +35,26 @@ struct plain {
 	bool left;
 	enum walk_leaving leaving;
 };
+
+/* plain.c */
+
+/** Press the first of its keys. What the walk has to say to it is said at once. */
+void press_request(struct plain *plain, enum request request);
+/** Give a text as if it were pasted: never a command. */
+void paste(struct plain *plain, const char *text);
+/** Whether the walk is in one of these contexts, and not left. */
+bool is_in(const struct plain *plain, unsigned contexts);
+
+/* answer.c */
+
+/** Take or tick what is named; a name that several share leaves these to choose from. */
+void answer_list(struct plain *plain, const char *text);
+/** Type it in the open field, whole or not at all. */
+void answer_field(struct plain *plain, const char *text);
+/** Answer the focused line. */
+void answer_form(struct plain *plain, const char *text);
+/** Whether the focused line takes the text before the command that it is too. */
+bool is_answer_first(struct plain *plain, const char *text, enum request request);
 
 /* words.c */
 

@@ -13,7 +13,13 @@ in_tmux() {
 start() {
 	in_tmux kill-server 2>/dev/null
 	while in_tmux list-sessions >/dev/null 2>&1; do :; done
-	in_tmux new-session -d -x 80 -y 24 "$1; echo \"[\$?]\"; exec sleep 600" \; set -s escape-time 0 >/dev/null
+	# a server that is still ending may take the first try with it
+	starts=0
+	until in_tmux new-session -d -x 80 -y 24 "$1; echo \"[\$?]\"; exec sleep 600" \; set -s escape-time 0 >/dev/null 2>&1 ||
+		[ "$starts" -ge 10 ]; do
+		starts=$((starts + 1))
+		sleep 0.1
+	done
 }
 
 screen() {
