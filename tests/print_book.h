@@ -143,9 +143,16 @@ static question_index point_questions[] = {Q_KIND, Q_NAME, Q_SEEN, Q_COUNT};
 static question_index premises_questions[] = {Q_HOT};
 static question_index protection_questions[] = {Q_TYPE};
 
+static const char *mixer_also[] = {"monobloc", "sink tap"};
+static uint16_t mixer_usual[] = {0};
+
 static struct kind book_kind[] = {
         {.id = "kitchen_mixer",
          .name = "Kitchen mixer",
+         .also = mixer_also,
+         .also_count = 2,
+         .usual = mixer_usual,
+         .usual_count = 1,
          .where = "Kitchen",
          .draw_off = true,
          .inlet = {{"cold", "cold", false}, {"hot", "hot", false}},

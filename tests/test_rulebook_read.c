@@ -434,6 +434,10 @@ static const struct {
 	{"a row of no fluid",
 	 "rows:\n  - { kind: tap, fluid: sikn, id: r, category: none, " WHY "}\n", "2:25",
 	 "`sikn` is no fluid of `tap`: did you mean `sink`?"},
+	{"words that are none", "kinds:\n  - id: k\n    name: N\n    also: [ { id: x } ]\n    inlets: [ { id: "
+	 "cold } ]\n" FLUID_TOP ELSE, "4:13", "`also` is a list of words"},
+	{"usual is no type", "kinds:\n  - id: k\n    name: N\n    inlets: [ { id: cold } ]\n    usual: [ gpa ]\n" FLUID_TOP ELSE,
+	 "5:12", "`gpa` is no type of this book: did you mean `gap`?"},
 	{"a drop of nothing", "drop: [ tap_highh ]\n", "1:9", "did you mean `tap_high`?"},
 	{"a drop that is a map", "drop: [ { id: tap } ]\n", "1:9", "`drop` is a list of ids"},
 	{"a row twice in a text",
@@ -833,6 +837,35 @@ START_TEST(an_overlay_replaces_a_kind_and_a_question)
 }
 END_TEST
 
+#define WITH_WORDS                                                                                 \
+	"kinds:\n  - id: k\n    name: N\n    also: [spigot, cock]\n    inlets: [ { id: cold } ]\n"    \
+	"    usual: [gap]\n" FLUID_TOP ELSE
+
+START_TEST(a_kind_has_other_words_and_usual_types)
+{
+	uint16_t k;
+
+	assert_reads(WITH_WORDS);
+	k = rulebook_kind(&book, "k", 1);
+	ck_assert_uint_eq(book.kind[k].also_count, 2);
+	ck_assert_str_eq(book.kind[k].also[1], "cock");
+	ck_assert_uint_eq(book.kind[k].usual_count, 1);
+	ck_assert_str_eq(book.type[book.kind[k].usual[0]].id, "gap");
+	ck_assert_uint_eq(book.kind[0].also_count + book.kind[0].usual_count, 0);
+}
+END_TEST
+
+/* Who drops a type need not go through all kinds that it is usual on. */
+START_TEST(a_dropped_type_is_not_usual)
+{
+	uint16_t k;
+
+	assert_reads("drop: [ gap ]\n" WITH_WORDS);
+	k = rulebook_kind(&book, "k", 1);
+	ck_assert_uint_eq(book.kind[k].usual_count, 0);
+}
+END_TEST
+
 START_TEST(a_dropped_kind_is_gone)
 {
 	assert_reads("drop: [ tap, gap ]\n");
@@ -992,6 +1025,8 @@ static Suite *suite(void)
 	tcase_add_test(right, an_otherwise_stays_one);
 	tcase_add_test(right, an_overlay_adds_and_drops);
 	tcase_add_test(right, an_overlay_replaces_a_kind_and_a_question);
+	tcase_add_test(right, a_kind_has_other_words_and_usual_types);
+	tcase_add_test(right, a_dropped_type_is_not_usual);
 	tcase_add_test(right, a_dropped_kind_is_gone);
 	suite_add_tcase(all, right);
 	tcase_add_checked_fixture(whole, setup, teardown);

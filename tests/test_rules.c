@@ -96,6 +96,9 @@ static const struct {
          {"Row of kind kitchen_mixer", "fluid category 5", "by back siphonage"}             },
         {"a row by its earlier id", "mixer_old",        1, {"mixer_sink", "mixer_old"}      },
         {"a row of a type",         "eb_fails",         1, {"Row of type EB", "check is no"}},
+        {"a kind by another word",  "Sink Tap",         1, {"Kind kitchen_mixer: Kitchen mixer", "also      monobloc, sink tap", "usual     EB"}},
+        {"by the start of a word",  "mono",             1, {"Kind kitchen_mixer: Kitchen mixer"}},
+        {"a word of its name",      "kitchen",          1, {"Kind kitchen_mixer: Kitchen mixer"}},
         {"nothing",                 "kitchen_mixr",     0, {NULL}                           },
 };
 

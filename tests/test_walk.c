@@ -103,6 +103,7 @@ struct deed {
 #define SAYS_COLD    SAYS_MIXER "K1/inlets/cold=\n"
 #define SAYS_FIXED   SAYS_MIXER "K1/answers/spout=fixed\nK1/answers/hose_in_sink=no\n"
 #define SAYS_COLD_EB "K1/inlets/cold=\nK1/inlets/cold/protection/K1a=\nK1a/type=EB\n"
+#define TO_COLD      "Space Space Space Space Space "
 #define TO_FITTED    MIXER "1 Space 2 Space "
 #define SAYS_TWO     SAYS_MIXER "K1/answers/spout=fixed\nK1/answers/mixes=at_outlet\n"
 
@@ -158,6 +159,8 @@ static const struct deed deeds[] = {
         {"0 on another line says where it is for",          MIXER "0",                                         SAYS_MIXER,                                      "0 says that nothing"            },
         {"what was said of an inlet, taken back",           TO_FITTED "0 Up x",                                SAYS_TWO "K1/inlets/cold=\n",
          NULL                                                                                                                                                                                    },
+        {"a point by another word for it",                  KITCHEN "a Enter \"fauc\" Enter",
+         SAYS_KITCHEN "kitchen/points/K1=\nK1/kind=outside_tap\n",                                                                                            "Outside tap"                    },
         {"a protection",                                    TO_FITTED "Enter \"EB\" Enter",
          SAYS_TWO "K1/inlets/cold=\nK1/inlets/cold/protection/K1a=\nK1a/type=EB\n",                                                                             "EB"                             },
         {"a second one, before the first in the flow",
@@ -279,6 +282,22 @@ START_TEST(list_shows_the_verdict_of_what_it_is_on)
 	drive(&d, "Down Down");
 	drive_expect(&d, "in fact  1", "both taken out");
 	drive(&d, "Esc");
+	drive_end(&d);
+}
+END_TEST
+
+START_TEST(what_is_usual_is_offered_first)
+{
+	struct drive d;
+
+	drive_begin(&d, 24, 80, true);
+	drive(&d, KITCHEN "a Enter \"bib\" Enter " TO_COLD "Enter");
+	drive_expect(&d, "What is fitted?", "the list is open");
+	drive_expect(&d, "> 1 ED Non-verifiable double check valve   usual here", "the first of them");
+	drive(&d, "Down");
+	drive_expect(&d, "> 2 AUK3 Higher-risk tap gap   usual here", "in the kind's order");
+	drive(&d, "Down");
+	drive_expect(&d, "> 3 A", "then the rest, each once");
 	drive_end(&d);
 }
 END_TEST
@@ -854,6 +873,7 @@ static Suite *walk_suite(void)
 	tcase_add_test(keys, what_is_named_elsewhere_is_not_removed);
 	tcase_add_test(verdict, draft_moves_the_verdict_and_nothing_else);
 	tcase_add_test(verdict, list_shows_the_verdict_of_what_it_is_on);
+	tcase_add_test(verdict, what_is_usual_is_offered_first);
 	tcase_add_test(verdict, what_may_be_fitted_moves_the_verdict_before_it_is_taken);
 	tcase_add_test(verdict, space_visits_what_can_move_the_verdict);
 	tcase_add_test(verdict, what_cannot_move_the_verdict_folds_away);

@@ -2,6 +2,7 @@
 
 #include "rules_text.h"
 
+#include "tundish/base/match.h"
 #include "tundish/base/text.h"
 
 #include <string.h>
@@ -188,24 +189,112 @@ static size_t questions(struct page *page, const struct rulebook *book, const ch
 	return count;
 }
 
-size_t rules_entry(struct page *page, const struct rulebook *book, const char *name)
+/* -- kinds and types by what they are called ---------------------------------------------------- */
+
+static enum match kind_match(const struct kind *kind, const char *name)
+{
+	const struct called called = {kind->id, kind->name, kind->also, kind->also_count};
+
+	return match_called(&called, name, strlen(name));
+}
+
+static enum match type_match(const struct type *type, const char *name)
+{
+	const struct called called = {type->id, type->name, type->also, type->also_count};
+
+	return match_called(&called, name, strlen(name));
+}
+
+/* Kinds and types that match from @p first to @p last, the best first; in full, or in a line each. */
+static size_t
+of_match(struct page *page, const struct rulebook *book, const char *name, enum match first,
+         enum match last,
+         void (*show_kind)(struct page *, const struct rulebook *, const struct kind *),
+         void (*show_type)(struct page *, const struct rulebook *, const struct type *))
+{
+	size_t count = 0;
+
+	for (enum match want = first; want <= last; want++) {
+		for (size_t i = 0; i < book->kind_count; i++) {
+			if (kind_match(&book->kind[i], name) != want)
+				continue;
+			if (show_kind)
+				show_kind(page, book, &book->kind[i]);
+			count++;
+		}
+		for (size_t i = 0; i < book->type_count; i++) {
+			if (type_match(&book->type[i], name) != want)
+				continue;
+			if (show_type)
+				show_type(page, book, &book->type[i]);
+			count++;
+		}
+	}
+	return count;
+}
+
+static void kind_in_line(struct page *page, const struct rulebook *book, const struct kind *kind)
+{
+	(void)book;
+	kind_line(page, kind);
+}
+
+static void type_in_line(struct page *page, const struct rulebook *book, const struct type *type)
+{
+	(void)book;
+	type_line(page, type);
+}
+
+/* One is shown in full; several in a line each, to choose from. */
+static size_t called(struct page *page, const struct rulebook *book, const char *name,
+                     enum match first, enum match last)
+{
+	size_t count = of_match(page, book, name, first, last, NULL, NULL);
+
+	if (count == 1)
+		return of_match(page, book, name, first, last, rules_kind, rules_type);
+	if (count == 0)
+		return 0;
+	sink_text(page->sink, "\n");
+	page_prose(page,
+	           arena_print(page->scratch, "What `%s` may mean", page_safe(page->scratch, name)),
+	           0, NULL);
+	return of_match(page, book, name, first, last, kind_in_line, type_in_line);
+}
+
+static bool is_id(const struct rulebook *book, const char *name)
+{
+	return rulebook_kind(book, name, strlen(name)) != INDEX_NONE ||
+	       rulebook_type(book, name, strlen(name)) != INDEX_NONE;
+}
+
+static size_t by_id(struct page *page, const struct rulebook *book, const char *name)
 {
 	uint16_t kind = rulebook_kind(book, name, strlen(name));
 	uint16_t type = rulebook_type(book, name, strlen(name));
-	size_t count = 0;
 
-	if (kind != INDEX_NONE) {
+	if (kind != INDEX_NONE)
 		rules_kind(page, book, &book->kind[kind]);
-		count++;
-	}
-	if (type != INDEX_NONE) {
+	if (type != INDEX_NONE)
 		rules_type(page, book, &book->type[type]);
-		count++;
-	}
+	return (size_t)(kind != INDEX_NONE) + (size_t)(type != INDEX_NONE);
+}
+
+/* An id is what it is, whatever else is called so; then what is called just so; then what is in part. */
+size_t rules_entry(struct page *page, const struct rulebook *book, const char *name)
+{
+	size_t count = is_id(book, name) ? by_id(page, book, name)
+	                                 : called(page, book, name, MATCH_WHOLE, MATCH_WHOLE);
+
 	count += questions(page, book, name);
 	count += kind_rows(page, book, name);
 	count += type_rows(page, book, name);
-	return count + urgency_rows(page, book, name);
+	count += urgency_rows(page, book, name);
+	if (count == 0 && name[0] != '\0')
+		count = called(page, book, name, MATCH_START, MATCH_ALSO);
+	if (count == 0 && name[0] != '\0')
+		count = called(page, book, name, MATCH_WITHIN, MATCH_WITHIN);
+	return count;
 }
 
 /* -- the name that was meant ------------------------------------------------------------------- */

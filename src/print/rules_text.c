@@ -20,6 +20,15 @@ void rules_heading(struct page *page, const char *words)
 	page_prose(page, words, 0, NULL);
 }
 
+static const char *words_joined(const char *const *words, size_t count, struct arena *scratch)
+{
+	const char *text = NULL;
+
+	for (size_t i = 0; i < count; i++)
+		text = arena_print(scratch, "%s%s%s", text ? text : "", text ? ", " : "", words[i]);
+	return text;
+}
+
 /* -- sources ----------------------------------------------------------------------------------- */
 
 /* Where the text of it stands, so that one who corrects the book finds it. */
@@ -225,6 +234,18 @@ static const char *inlets_words(const struct kind *kind, uint8_t inlets, struct 
 	return text ? text : "none";
 }
 
+/* What is usually met on its inlets. */
+static const char *usual_words(const struct rulebook *book, const struct kind *kind,
+                               struct arena *scratch)
+{
+	const char *text = NULL;
+
+	for (size_t i = 0; i < kind->usual_count; i++)
+		text = arena_print(scratch, "%s%s%s", text ? text : "", text ? ", " : "",
+		                   book->type[kind->usual[i]].id);
+	return text;
+}
+
 static const char *by_words(uint8_t by)
 {
 	switch (by) {
@@ -260,8 +281,10 @@ void rules_kind_row(struct page *page, const struct rulebook *book, const struct
 void rules_kind(struct page *page, const struct rulebook *book, const struct kind *kind)
 {
 	rules_heading(page, arena_print(page->scratch, "Kind %s: %s", kind->id, kind->name));
+	rules_field(page, "      also", words_joined(kind->also, kind->also_count, page->scratch));
 	rules_field(page, "      where", kind->where);
 	rules_field(page, "      inlets", inlets_words(kind, UINT8_MAX, page->scratch));
+	rules_field(page, "      usual", usual_words(book, kind, page->scratch));
 	rules_field(page, "      draw-off", kind->draw_off ? "yes" : "no");
 	if (kind->stores)
 		rules_field(page, "      stores", "water; a branch may start here");
@@ -318,6 +341,7 @@ void rules_type_short(struct page *page, const struct type *type)
 void rules_type(struct page *page, const struct rulebook *book, const struct type *type)
 {
 	rules_heading(page, arena_print(page->scratch, "Type %s: %s", type->id, type->name));
+	rules_field(page, "      also", words_joined(type->also, type->also_count, page->scratch));
 	rules_field(page, "      is", type->device ? "a device" : "an arrangement");
 	type_body(page, type);
 	rules_field(page, "      in", place_words(page, type->text, type->span));

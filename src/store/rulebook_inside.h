@@ -39,7 +39,7 @@ struct reader {
 	struct rulebook *book;
 	struct faults *faults;
 	struct arena *scratch; /* for what ends with reading */
-	struct raw_things questions, kinds, types;
+	struct raw_things questions, kinds, types, dropped_types;
 	struct raw_rows urgency, raise;
 	size_t question_room;
 	size_t shared_count; /* the first questions of the book: those of its `questions:` lists */
@@ -116,8 +116,11 @@ void read_standing(struct reader *reader, const struct node *node, const char *w
  * were said. */
 bool read_figures(struct reader *reader, const struct node *node, const char *key,
                   uint8_t out[MECHANISM_COUNT]);
-/** `was:` */
-const char **read_was(struct reader *reader, const struct node *node, size_t *count);
+/** A list of ids or words, as `was:` and `also:` are. NULL for none. */
+const char **read_words(struct reader *reader, const struct node *node, const char *key,
+                        size_t *count);
+/** `usual:` of a kind, whose types need not be made yet. */
+void read_usual(struct reader *reader, const struct node *node, struct kind *kind);
 
 void read_kind_rows(struct reader *reader, const struct raw_thing *raw, struct kind *kind);
 void read_type_rows(struct reader *reader, const struct raw_thing *raw, struct type *type);

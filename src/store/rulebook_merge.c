@@ -99,6 +99,25 @@ static bool drop_thing(struct raw_things *things, const char *id)
 	return true;
 }
 
+/* What kinds say of it is then no slip (read_usual). */
+static bool drop_type(struct reader *reader, const char *id)
+{
+	struct raw_things *dropped = &reader->dropped_types;
+	const struct raw_thing *type = find_thing(&reader->types, id, SCOPE_PREMISES);
+	struct raw_thing *grown;
+
+	if (!type)
+		return false;
+	grown = arena_grow(reader->scratch, dropped->item, dropped->count, &dropped->room,
+	                   sizeof(*grown));
+	if (grown) {
+		dropped->item = grown;
+		grown[dropped->count++] = *type;
+	}
+	reader->no_memory |= !grown;
+	return drop_thing(&reader->types, id);
+}
+
 static bool drop_row_of(const struct raw_things *things, const char *id)
 {
 	for (size_t i = 0; i < things->count; i++)
@@ -155,8 +174,7 @@ static void merge_drops(struct reader *reader, const struct node *root)
 			node_fault(drop, reader->faults, "`drop` is a list of ids");
 			continue;
 		}
-		if (!drop_thing(&reader->kinds, drop->text) &&
-		    !drop_thing(&reader->types, drop->text) &&
+		if (!drop_thing(&reader->kinds, drop->text) && !drop_type(reader, drop->text) &&
 		    !drop_row_of(&reader->kinds, drop->text) &&
 		    !drop_row_of(&reader->types, drop->text) &&
 		    !drop_row(&reader->urgency, drop->text) &&

@@ -91,14 +91,15 @@ static void read_fluids(struct reader *reader, const struct node *node, struct k
 
 static void read_kind(struct reader *reader, const struct raw_thing *raw, struct kind *kind)
 {
-	static const char *const known[] = {"id",       "was",           "name",   "where",
-	                                    "draw_off", "stores",        "inlets", "questions",
-	                                    "fluids",   "circumstances", NULL};
+	static const char *const known[] = {
+	        "id",     "was",   "also",      "name",   "where",         "draw_off", "stores",
+	        "inlets", "usual", "questions", "fluids", "circumstances", NULL};
 	const struct node *node = raw->node;
 
 	node_known_keys(node, "a kind", known, reader->faults);
 	kind->id = raw->id;
-	kind->was = read_was(reader, node, &kind->was_count);
+	kind->was = read_words(reader, node, "was", &kind->was_count);
+	kind->also = read_words(reader, node, "also", &kind->also_count);
 	kind->name = read_needed(reader, node, "the kind", "name");
 	kind->where = node_text(node, "where", reader->faults);
 	kind->draw_off = node_yes(node, "draw_off", false, reader->faults);
@@ -106,6 +107,7 @@ static void read_kind(struct reader *reader, const struct raw_thing *raw, struct
 	kind->span = node->span;
 	kind->text = node->source;
 	read_kind_inlets(reader, node, kind);
+	read_usual(reader, node, kind);
 	read_fluids(reader, node, kind);
 	read_own_questions(reader, node, raw->id, SCOPE_POINT, &kind->question,
 	                   &kind->question_count);
@@ -147,16 +149,17 @@ static void read_good_for(struct reader *reader, const struct node *node, struct
 
 static void read_type(struct reader *reader, const struct raw_thing *raw, struct type *type)
 {
-	static const char *const known[] = {
-	        "id",       "was",    "name",   "is",    "good_for",         "source",
-	        "standing", "tell",   "limits", "shuts", "shuts_downstream", "questions",
-	        "rows",     "series", NULL};
+	static const char *const known[] = {"id",        "was",      "also",   "name",
+	                                    "is",        "good_for", "source", "standing",
+	                                    "tell",      "limits",   "shuts",  "shuts_downstream",
+	                                    "questions", "rows",     "series", NULL};
 	const struct node *node = raw->node;
 	const char *is = read_needed(reader, node, "the type", "is");
 
 	node_known_keys(node, "a type", known, reader->faults);
 	type->id = raw->id;
-	type->was = read_was(reader, node, &type->was_count);
+	type->was = read_words(reader, node, "was", &type->was_count);
+	type->also = read_words(reader, node, "also", &type->also_count);
 	type->name = read_needed(reader, node, "the type", "name");
 	type->device = strcmp(is, "device") == 0;
 	if (!type->device && is[0] && strcmp(is, "arrangement") != 0)

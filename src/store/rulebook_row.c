@@ -84,25 +84,27 @@ void read_standing(struct reader *reader, const struct node *node, const char *w
 		           "what is %s has a source: document, edition, clause", text);
 }
 
-const char **read_was(struct reader *reader, const struct node *node, size_t *count)
+const char **read_words(struct reader *reader, const struct node *node, const char *key,
+                        size_t *count)
 {
-	const struct node *first = node_list(node, "was", reader->faults);
-	const char **was;
+	const struct node *first = node_list(node, key, reader->faults);
+	const char **words;
 
 	*count = 0;
-	for (const struct node *old = first; old; old = old->next)
+	for (const struct node *word = first; word; word = word->next)
 		++*count;
 	if (*count == 0)
 		return NULL;
-	was = reader_take(reader, *count * sizeof(*was));
+	words = reader_take(reader, *count * sizeof(*words));
 	*count = 0;
-	for (const struct node *old = first; was && old; old = old->next) {
-		if (old->kind == EVENT_SCALAR)
-			was[(*count)++] = old->text;
+	for (const struct node *word = first; words && word; word = word->next) {
+		if (word->kind == EVENT_SCALAR && word->text[0])
+			words[(*count)++] = word->text;
 		else
-			node_fault(old, reader->faults, "`was` is a list of ids");
+			node_fault(word, reader->faults, "`%s` is a list of %s", key,
+			           strcmp(key, "was") == 0 ? "ids" : "words");
 	}
-	return was;
+	return words;
 }
 
 static void read_row(struct reader *reader, const struct sight *sight, const struct node *node,
@@ -111,7 +113,7 @@ static void read_row(struct reader *reader, const struct sight *sight, const str
 	row->id = read_id(reader, node, "a row", false);
 	if (!row->id)
 		row->id = "";
-	row->was = read_was(reader, node, &row->was_count);
+	row->was = read_words(reader, node, "was", &row->was_count);
 	row->says = read_needed(reader, node, "the row", "because");
 	read_standing(reader, node, "the row", &row->source_text, &row->standing);
 	row->when = read_when(reader, sight, node);
@@ -425,7 +427,7 @@ static uint16_t find_type(struct reader *reader, const struct node *node, const 
 	const char **words = arena_take(reader->scratch, (types->count + 1) * sizeof(*words));
 
 	for (size_t i = 0; i < types->count; i++) {
-		if (strcmp(types->item[i].id, id) == 0)
+		if (raw_is(types->item[i].node, id))
 			return (uint16_t)i;
 		if (words)
 			words[i] = types->item[i].id;
@@ -434,6 +436,32 @@ static uint16_t find_type(struct reader *reader, const struct node *node, const 
 		node_fault(node_get(node, key), reader->faults, "`%.60s` is no type of this book%s",
 		           id, node_meant(id, words, words ? types->count : 0, reader->faults));
 	return INDEX_NONE;
+}
+
+static bool is_among(const struct raw_things *things, const char *id)
+{
+	for (size_t i = 0; i < things->count; i++)
+		if (raw_is(things->item[i].node, id))
+			return true;
+	return false;
+}
+
+void read_usual(struct reader *reader, const struct node *node, struct kind *kind)
+{
+	size_t count = 0;
+	const char **ids = read_words(reader, node, "usual", &count);
+
+	kind->usual = reader_take(reader, (count + 1) * sizeof(*kind->usual));
+	for (size_t i = 0; kind->usual && i < count; i++) {
+		uint16_t type;
+
+		/* an overlay that drops a type need not name every kind that has it */
+		if (is_among(&reader->dropped_types, ids[i]) && !is_among(&reader->types, ids[i]))
+			continue;
+		type = find_type(reader, node, "usual", ids[i]);
+		if (type != INDEX_NONE)
+			kind->usual[kind->usual_count++] = type;
+	}
 }
 
 static void read_series_row(struct reader *reader, const struct node *node,

@@ -1,63 +1,29 @@
 /*
  * A list to choose from. Letters narrow it to what has a word that starts so; where nothing has, to
- * what holds it anywhere.
+ * what holds it anywhere. What a kind or type is also called counts after its name.
  */
 #include "inside.h"
+
+#include "tundish/base/match.h"
 
 #include <stdlib.h>
 #include <string.h>
 
-static char lower(char c)
-{
-	return c >= 'A' && c <= 'Z' ? (char)(c - 'A' + 'a') : c;
-}
-
-static bool starts_with(const char *text, const char *filter, size_t length)
-{
-	for (size_t i = 0; i < length; i++)
-		if (lower(text[i]) != lower(filter[i]))
-			return false;
-	return true;
-}
-
-static bool holds(const char *text, const char *filter, size_t length, bool at_word)
-{
-	bool start = true;
-
-	if (length == 0)
-		return true;
-	for (; text != NULL && *text != '\0'; text++) {
-		if ((start || !at_word) && starts_with(text, filter, length))
-			return true;
-		start = *text == ' ' || *text == '-' || *text == ',' || *text == '/' ||
-		        *text == '(';
-	}
-	return false;
-}
-
-/* How well: its name starts so, a word of it does, it holds it anywhere, or not at all. */
-enum match { MATCH_START, MATCH_WORD, MATCH_WITHIN, MATCH_COUNT };
-
 static enum match match(const struct chooser *chooser, const struct choice *choice)
 {
-	const char *filter = chooser->filter;
-	size_t length = chooser->filter_length;
+	const struct called called = {choice->id, choice->label, choice->also, choice->also_count};
 
-	if (starts_with(choice->label, filter, length) || starts_with(choice->id, filter, length))
-		return MATCH_START;
-	if (holds(choice->label, filter, length, true))
-		return MATCH_WORD;
-	return holds(choice->label, filter, length, false) ? MATCH_WITHIN : MATCH_COUNT;
+	return match_called(&called, chooser->filter, chooser->filter_length);
 }
 
 static void narrow(struct chooser *chooser)
 {
 	chooser->shown_count = 0;
-	for (int want = MATCH_START; want < MATCH_COUNT; want++) {
+	for (enum match want = MATCH_WHOLE; want < MATCH_NONE; want++) {
 		if (want == MATCH_WITHIN && chooser->shown_count > 0)
 			break;
 		for (size_t i = 0; i < chooser->choices.count; i++)
-			if (match(chooser, &chooser->choices.item[i]) == (enum match)want)
+			if (match(chooser, &chooser->choices.item[i]) == want)
 				chooser->shown[chooser->shown_count++] = i;
 	}
 	chooser->focus = chooser->top = 0;

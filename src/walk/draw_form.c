@@ -123,7 +123,7 @@ static void more_fitted(struct walk *walk, const struct line *line, struct pane 
 
 	if (line->item != NULL && item_children(line->item, SCOPE_PROTECTION) > 0)
 		return;
-	flow(walk, out, &row, cols, "0 nothing fitted");
+	flow(walk, out, &row, cols, "0 nothing: no valve and no air gap");
 	flow(walk, out, &row, cols, "t cannot tell");
 	flow(walk, out, &row, cols, "Enter says what is fitted");
 	pane_wrap(out, &walk->scratch, ROLE_PLAIN, INDENT_MORE, row, cols);

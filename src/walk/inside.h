@@ -142,6 +142,8 @@ struct choice {
 	const char *id; /* what the answer is written as */
 	const char *label;
 	const char *note; /* beside it; NULL: none */
+	const char *const *also; /* other words for it */
+	size_t also_count;
 	bool ticked;
 };
 

@@ -28,15 +28,71 @@ static const char *type_title(const struct type *type, struct arena *arena)
 	return arena_print(arena, "%s %s", type->id, type->name);
 }
 
-static void offer_types(const struct rulebook *book, struct arena *arena, struct choices *out)
+static void is_also(struct choices *choices, const char **also, size_t count)
 {
-	for (size_t i = 0; i < book->type_count; i++) {
-		const struct type *type = &book->type[i];
+	if (choices->count == 0)
+		return;
+	choices->item[choices->count - 1].also = also;
+	choices->item[choices->count - 1].also_count = count;
+}
 
-		/* that nothing is fitted is said of the inlet */
-		if (strcmp(type->id, "nothing") != 0)
-			choice_add(arena, out, type->id, type_title(type, arena), type->tell);
+static void offer_kinds(const struct rulebook *book, struct arena *arena, struct choices *out)
+{
+	for (size_t i = 0; i < book->kind_count; i++) {
+		const struct kind *kind = &book->kind[i];
+
+		choice_add(arena, out, kind->id, kind->name, kind->where);
+		is_also(out, kind->also, kind->also_count);
 	}
+}
+
+static bool is_usual(const struct kind *kind, size_t type)
+{
+	for (size_t i = 0; kind != NULL && i < kind->usual_count; i++)
+		if (kind->usual[i] == type)
+			return true;
+	return false;
+}
+
+static void offer_type(const struct type *type, bool usual, struct arena *arena,
+                       struct choices *out)
+{
+	const char *note = type->tell;
+
+	/* that nothing is fitted is said of the inlet */
+	if (strcmp(type->id, "nothing") == 0)
+		return;
+	if (usual)
+		note = arena_print(arena, "usual here%s%s", note == NULL ? "" : ". ",
+		                   note == NULL ? "" : note);
+	choice_add(arena, out, type->id, type_title(type, arena), note);
+	is_also(out, type->also, type->also_count);
+}
+
+/* The kind whose inlet a protection is on, or will be; NULL for one on a branch or the site. */
+static const struct kind *protected_kind(const struct walk *walk, const struct item *item)
+{
+	const struct item *point = walk->adding.point;
+
+	if (item == NULL && walk->adding.parent != NULL)
+		item = walk->adding.parent;
+	if (item != NULL)
+		point = item_above(item, SCOPE_POINT);
+	return point != NULL && point->of < walk->book->kind_count ? &walk->book->kind[point->of]
+	                                                           : NULL;
+}
+
+static void offer_types(const struct walk *walk, const struct item *item, struct arena *arena,
+                        struct choices *out)
+{
+	const struct rulebook *book = walk->book;
+	const struct kind *kind = protected_kind(walk, item);
+
+	for (size_t i = 0; kind != NULL && i < kind->usual_count; i++)
+		offer_type(&book->type[kind->usual[i]], true, arena, out);
+	for (size_t i = 0; i < book->type_count; i++)
+		if (!is_usual(kind, i))
+			offer_type(&book->type[i], false, arena, out);
 }
 
 static void offer_children(struct walk *walk, const struct item *parent, enum scope scope,
@@ -95,12 +151,10 @@ struct choices options_of(struct walk *walk, const struct item *item, question_i
 		choice_add(arena, &out, "no", "no", NULL);
 		break;
 	case FORM_KIND:
-		for (size_t i = 0; i < book->kind_count; i++)
-			choice_add(arena, &out, book->kind[i].id, book->kind[i].name,
-			           book->kind[i].where);
+		offer_kinds(book, arena, &out);
 		break;
 	case FORM_TYPE:
-		offer_types(book, arena, &out);
+		offer_types(walk, item, arena, &out);
 		break;
 	case FORM_FEED:
 		offer_feeds(walk, item, asked->scope, arena, &out);

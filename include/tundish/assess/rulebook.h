@@ -90,11 +90,15 @@ struct kind {
 	const char *id, *name;
 	const char **was;     /* earlier ids: a survey may still use them */
 	size_t was_count;
+	const char **also;    /* other words that people look for it by */
+	size_t also_count;
 	const char *where;    /* where it is met; hint for choosing it */
 	bool draw_off;        /* people drink, cook or wash from it */
 	bool stores;          /* a branch may start here: a cistern, a heater, a softener */
 	struct kind_inlet inlet[INLETS_MOST];
 	size_t inlet_count;
+	uint16_t *usual;      /* indexes of the types usually met on its inlets; nothing but an order of choosing */
+	size_t usual_count;
 	struct fluid fluid[FLUIDS_MOST];
 	size_t fluid_count;
 	question_index *question; /* in the order of asking */
@@ -118,6 +122,8 @@ struct type {
 	const char *id, *name;
 	const char **was;                /* earlier ids: a survey may still use them */
 	size_t was_count;
+	const char **also;               /* other words that people look for it by */
+	size_t also_count;
 	bool device;                     /* mechanical; else an arrangement */
 	bool shuts;                      /* can be shut: voids what must discharge freely just upstream */
 	uint8_t good_for[MECHANISM_COUNT]; /* the published table; CATEGORY_LEAST: not acceptable for any */
