@@ -205,7 +205,7 @@ for signal in HUP TERM; do
 	exec 7>fifo
 	printf '1\nElm Row 10\n' >&7
 	tries=0
-	until grep -q '^> Elm Row 10' out || [ "$tries" -gt 200 ]; do
+	until { grep -q '^> Elm Row 10' out && [ "$(tail -c 3 out | tr '\n' '/')" = '/> ' ]; } || [ "$tries" -gt 200 ]; do
 		tries=$((tries + 1))
 		sleep 0.1
 	done
