@@ -382,3 +382,9 @@ bool answer_read(const struct rulebook *book, question_index question, const cha
 	*out = answer;
 	return true;
 }
+
+bool answer_is_ahead(const struct rulebook *book, const struct answer *answer)
+{
+	return book->question[answer->question].form == FORM_DATE && !answer->settled &&
+	       answer->low > book->on;
+}
