@@ -54,8 +54,10 @@ const struct command commands[] = {
 		"PATH...",
 		"every fault in surveys and rulebooks, with its place",
 		"Each PATH is a survey or a rulebook, told apart by their top keys; - is standard input. A fault means "
-		"that the file is not used; a notice that it is, and something in it is not understood.",
-		BY_THE_BOOK,
+		"that the file is not used; a notice that it is, and something in it is not understood. --chain looks "
+		"at the amendments of a signed-off survey as well: it names the first link that does not hold and what was "
+		"changed without an amendment, and says what a chain can't show.",
+		BY_THE_BOOK | TAKES(CHAIN) | TAKES(EXPECT_HEAD),
 		1,
 		SIZE_MAX,
 		command_faults,

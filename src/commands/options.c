@@ -188,6 +188,12 @@ static bool set(struct reading *reading, enum option_id id, const char *value)
 	case OPTION_BETWEEN:
 		out->between = value;
 		break;
+	case OPTION_CHAIN:
+		out->chain = true;
+		break;
+	case OPTION_EXPECT_HEAD:
+		out->expect_head = value;
+		break;
 	case OPTION_HELP:
 		out->help = true;
 		break;

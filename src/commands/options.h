@@ -30,6 +30,8 @@
 	X(THEME, "theme", "NAME", "any, mono (for the sun), light or dark (default: any)")         \
 	X(PLAIN, "plain", NULL, "lines in, lines out: for screen readers and scripts")             \
 	X(BETWEEN, "between", "FILE", "the earlier state, to be compared with the later one")       \
+	X(CHAIN, "chain", NULL, "hold the amendments against each other and the survey")          \
+	X(EXPECT_HEAD, "expect-head", "HEAD", "with --chain: the head that was kept elsewhere")    \
 	X(HELP, "help", NULL, "show this and end")                                                 \
 	X(VERSION, "version", NULL, "show the version and end")
 
@@ -78,7 +80,8 @@ struct options {
 	enum mechanism mechanism;
 	bool standing_given;
 	enum standing standing;
-	bool schema;
+	bool schema, chain;
+	const char *expect_head; /* NULL: not given */
 	const char *between; /* --between; NULL: not given */
 	const char **rulebook;
 	size_t rulebook_count;
