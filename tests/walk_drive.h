@@ -72,7 +72,7 @@ static void drive_begin_with(struct drive *drive, int rows, int cols,
 
 static inline void drive_begin(struct drive *drive, int rows, int cols, bool fresh)
 {
-	drive_begin_with(drive, rows, cols, &(struct walk_options){"elm_row.yaml", fresh, true});
+	drive_begin_with(drive, rows, cols, &(struct walk_options){"elm_row.yaml", fresh, true, false, false});
 }
 
 static void drive_end(struct drive *drive)

@@ -20,8 +20,9 @@ const struct command commands[] = {
 		"walk the house room by room and keep it in FILE, which may be new",
 		"Opens the form on the terminal, with the verdict beside it. The key ? shows all keys. With --plain, or where "
 		"the terminal can't move its cursor, or ACCESSIBLE is set, it is the same walk as lines of text. Nothing is "
-		"written before you save, and then only what you answered: the rest of the file stays as it is.",
-		BY_THE_BOOK | TAKES(COLOR) | TAKES(ASCII) | TAKES(THEME) | TAKES(PLAIN),
+		"written before you save, and then only what you answered: the rest of the file stays as it is. What is "
+		"answered and not saved is kept beside it meanwhile, and offered the next time.",
+		BY_THE_BOOK | TAKES(COLOR) | TAKES(ASCII) | TAKES(THEME) | TAKES(PLAIN) | TAKES(READ_ONLY) | TAKES(UNSAVED),
 		1,
 		1,
 		command_walk,
