@@ -66,10 +66,11 @@ const struct command commands[] = {
 	{
 		"history",
 		"FILE",
-		"what became of every point since an earlier state",
-		"Compares the survey --between with FILE, point by point: what got worse, what is new, what got better, what is "
-		"gone, and which answers made the difference. Both are judged for the same day by the same rulebook. One of the "
-		"two may be -, standard input. The status is 1 where something is worse, or new and short.",
+		"its amendments since it was signed off; or what became of every point",
+		"Tells who changed what in a signed-off survey, when and why, as far as its chain of amendments holds. With --between "
+		"it compares that survey with FILE, point by point: what got worse, what is new, what got better, what is gone, and "
+		"which answers made the difference. Both are judged for the same day by the same rulebook. The status is then 1 "
+		"where something is worse, or new and short. One of the two may be -, standard input.",
 		BY_THE_BOOK | TAKES(BETWEEN) | TAKES(FORMAT),
 		1,
 		1,

@@ -10,23 +10,8 @@
 #ifndef TUNDISH_STORE_AMENDMENTS_H
 #define TUNDISH_STORE_AMENDMENTS_H
 
-#include "tundish/assess/survey.h"
+#include "tundish/assess/amendment.h"
 #include "tundish/base/sink.h"
-
-/** Who answers for a change. All are texts of valid UTF-8, none empty. */
-struct amender {
-	const char *who, *why;
-	const char *at; /* UTC, such as 2026-11-25T09:12:03Z */
-};
-
-struct amendment {
-	const char *at, *who, *why;
-	struct change *change;
-	size_t change_count;
-	bool adopted;     /* it took over what was changed outside */
-	const char *head; /* 64 hexadecimal digits */
-	struct span span;
-};
 
 struct chain {
 	struct amendment *amendment; /* those before the first broken link */
