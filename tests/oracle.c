@@ -217,28 +217,65 @@ static bool outcome_holds(struct oracle *o, const struct condition *condition,
 
 static enum urgency table_says(struct oracle *o, const struct outcomes *outcomes)
 {
-	enum urgency urgency = URGENCY_NONE;
-	bool found = false, raise = false;
+	for (size_t u = 0; u < o->book->urgency_count; u++)
+		if (!o->book->urgency[u].raises &&
+		    outcome_holds(o, o->book->urgency[u].row.when, outcomes))
+			return o->book->urgency[u].row.urgency;
+	return URGENCY_NONE;
+}
 
-	for (size_t u = 0; u < o->book->urgency_count; u++) {
-		const struct urgency_row *row = &o->book->urgency[u];
+/* Whether a row holds in some completion of the table's own questions, in all, and whether one that was not answered can
+ * still decide it. */
+struct raising {
+	bool ever, always, open;
+};
 
-		if (!outcome_holds(o, row->row.when, outcomes))
-			continue;
-		if (row->raises)
-			raise = true;
-		else if (!found)
-			urgency = row->row.urgency;
-		found |= !row->raises;
+static bool unanswered_moves(struct oracle *table, const struct row *row,
+                             const struct outcomes *outcomes, bool now)
+{
+	for (size_t i = 0; i < table->unknown_count; i++) {
+		struct unknown *u = &table->unknown[i];
+		unsigned was = u->now;
+		bool moves = false;
+
+		for (unsigned cell = 0; u->unanswered && cell < CELLS_MOST; cell++) {
+			if (!(u->may >> cell & 1))
+				continue;
+			u->now = cell;
+			moves |= outcome_holds(table, row->when, outcomes) != now;
+		}
+		u->now = was;
+		if (moves)
+			return true;
 	}
-	if (raise && urgency > URGENCY_NONE && urgency < URGENCY_NOW)
-		urgency++;
-	return urgency;
+	return false;
+}
+
+static bool is_raised(struct oracle *table, const struct outcomes *outcomes, bool most)
+{
+	for (size_t u = 0; u < table->book->urgency_count; u++) {
+		const struct urgency_row *row = &table->book->urgency[u];
+		struct raising raising = {false, true, false};
+
+		if (!row->raises)
+			continue;
+		oracle_start(table, NULL);
+		do {
+			bool holds = outcome_holds(table, row->row.when, outcomes);
+
+			raising.ever |= holds;
+			raising.always &= holds;
+			raising.open |= unanswered_moves(table, &row->row, outcomes, holds);
+		} while (oracle_next(table, NULL));
+		if (raising.always || (most && raising.ever && !raising.open))
+			return true;
+	}
+	return false;
 }
 
 /* The table for one outcome: its own questions are taken by themselves, whatever else they decide. */
-static void judge_outcome(struct oracle *table, const struct came *came, enum urgency *least,
-                          enum urgency *most)
+static void judge_outcome(struct oracle *table, const struct came *came, bool most,
+                          enum urgency *found, bool *any)
 {
 	struct outcomes outcomes = {
 	        .on_paper = came->outcome[CAME_ON_PAPER],
@@ -249,22 +286,30 @@ static void judge_outcome(struct oracle *table, const struct came *came, enum ur
 	        .due = table->due,
 	        .verdict = table->out->verdict,
 	};
+	enum urgency level = most ? URGENCY_NONE : URGENCY_NOW;
 
 	oracle_start(table, NULL);
 	do {
 		enum urgency urgency = table_says(table, &outcomes);
 
-		if (table->at_least > urgency)
-			urgency = table->at_least;
-		*least = urgency < *least ? urgency : *least;
-		*most = urgency > *most ? urgency : *most;
+		if (most ? urgency > level : urgency < level)
+			level = urgency;
 	} while (oracle_next(table, NULL));
+	if (level > URGENCY_NONE && level < URGENCY_NOW && is_raised(table, &outcomes, most))
+		level++;
+	if (table->at_least > level)
+		level = table->at_least;
+	if (!*any || (most ? level > *found : level < *found))
+		*found = level;
+	*any = true;
 }
 
 static void judge_urgency(const struct oracle *o, const struct all_that_came *all)
 {
-	enum urgency least = URGENCY_NOW, most = URGENCY_NONE;
+	bool most = o->out->verdict != VERDICT_UNDECIDED && o->out->verdict != VERDICT_UNPROVEN;
+	enum urgency found = URGENCY_NONE;
 	struct oracle *table = calloc(1, sizeof *table);
+	bool any = false;
 
 	assert(table);
 	*table = *o;
@@ -272,11 +317,9 @@ static void judge_urgency(const struct oracle *o, const struct all_that_came *al
 	for (size_t u = 0; u < o->book->urgency_count; u++)
 		oracle_add_answers(table, o->book->urgency[u].row.when, o->point);
 	for (size_t i = 0; i < all->count; i++)
-		judge_outcome(table, &all->item[i], &least, &most);
+		judge_outcome(table, &all->item[i], most, &found, &any);
 	free(table);
-	o->out->urgency =
-	        o->out->verdict == VERDICT_UNDECIDED || o->out->verdict == VERDICT_UNPROVEN ? least
-	                                                                                    : most;
+	o->out->urgency = found;
 }
 
 /* -- the judge ------------------------------------------------------------------------------- */

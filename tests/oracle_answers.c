@@ -155,7 +155,10 @@ static void answer_values(const struct oracle *o, const struct item *item, quest
 			                  question->scope == SCOPE_TEST;
 		out->settled = !out->unanswered;
 	} else {
-		out->may = question->form == FORM_NUMBER || question->form == FORM_DATE
+		bool ahead = question->form == FORM_DATE && answer->low > o->book->on;
+
+		out->may = ahead ? all_values(question)
+		           : question->form == FORM_NUMBER || question->form == FORM_DATE
 		                   ? oracle_cells_between(question, answer->low, answer->high)
 		                   : answer->may;
 		out->settled = true; /* where more than one value is left, nobody is asked again */

@@ -501,6 +501,17 @@ START_TEST(old_lawful_work_and_due_dates_are_noted)
 }
 END_TEST
 
+START_TEST(what_was_done_about_it_is_said)
+{
+	struct item *action = survey_add(&survey, find("K1"), SCOPE_ACTION, "A1", NULL);
+
+	ck_assert_ptr_nonnull(action);
+	ck_assert(test_answer(&survey, action, Q_NAME, "the tenant, by telephone"));
+	table_point(&page, &assessed);
+	ck_assert_ptr_nonnull(strstr(printed(), "      done  the tenant, by telephone\n"));
+}
+END_TEST
+
 START_TEST(a_name_with_control_characters_drives_no_terminal)
 {
 	ck_assert(test_answer(&survey, find("K1"), Q_NAME, "\x1b[2Jleft"));
@@ -569,6 +580,7 @@ int main(void)
 	tcase_add_test(tests, a_protected_point_is_one_line);
 	tcase_add_test(tests, paths_that_could_be_short_give_way_to_those_that_are);
 	tcase_add_test(tests, old_lawful_work_and_due_dates_are_noted);
+	tcase_add_test(tests, what_was_done_about_it_is_said);
 	tcase_add_test(tests, a_name_with_control_characters_drives_no_terminal);
 	tcase_add_test(tests, a_room_says_when_it_was_not_seen_or_is_empty);
 	tcase_add_test(tests, many_alike_are_counted);

@@ -435,6 +435,7 @@ static const struct {
         {"a number",                            Q_PRESSURE,   "320",                   "320",                   NULL,                                   1, false, 320,  320     },
         {"a number with its unit",              Q_PRESSURE,   "320 kPa",               "320",                   NULL,                                   1, false, 320,  320     },
         {"a number in another unit",            Q_PRESSURE,   "3.2 bar",               "320",                   NULL,                                   1, false, 320,  320     },
+        {"no more exact than it was read",      Q_PRESSURE,   "45 psi",                "310.3",                 NULL,                                   1, false, 310.3, 310.3  },
         {"a number that cannot be told",        Q_PRESSURE,   "cannot_tell",           "cannot_tell",           NULL,                                   1, true,  0,
          1600                                                                                                                                                                   },
         {"another kind of unit",                Q_PRESSURE,   "3 l",                   NULL,                    "expected kpa",                         0, false, 0,    0       },

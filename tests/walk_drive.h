@@ -23,6 +23,12 @@ struct drive {
 	struct survey *replay; /* made by what was committed alone; NULL: not wanted */
 };
 
+/* From nothing to the form of a kitchen mixer, on its first question that matters. */
+#define KITCHEN "Esc End Enter \"Kitchen\" Enter "
+#define MIXER   KITCHEN "a Enter \"kit\" Enter "
+/* On what is fitted on its cold inlet. */
+#define TO_FITTED MIXER "1 Space 2 Space "
+
 static struct rulebook drive_book;
 static struct source drive_source, drive_overlay;
 
@@ -72,7 +78,8 @@ static void drive_begin_with(struct drive *drive, int rows, int cols,
 
 static inline void drive_begin(struct drive *drive, int rows, int cols, bool fresh)
 {
-	drive_begin_with(drive, rows, cols, &(struct walk_options){"elm_row.yaml", fresh, true});
+	drive_begin_with(drive, rows, cols,
+	                 &(struct walk_options){"elm_row.yaml", fresh, true, false, false});
 }
 
 static void drive_end(struct drive *drive)

@@ -272,6 +272,17 @@ static bool no_number(struct reading *reading, const char *text, size_t length,
 }
 
 /* The key says the unit: what was written with one is kept as the bare number. */
+/** What another unit gives is no more exact than what was read off: four figures. (45 psi is 310.3 kPa.) */
+static double four_figures(double value)
+{
+	double size = value < 0 ? -value : value, scale = 1;
+
+	while (size * scale < 1000 && scale < 1e6)
+		scale *= 10;
+	size = (double)(int64_t)(size * scale + 0.5) / scale;
+	return value < 0 ? -size : size;
+}
+
 static bool read_number(struct reading *reading, const char *text, size_t length)
 {
 	double value = 0;
@@ -280,6 +291,8 @@ static bool read_number(struct reading *reading, const char *text, size_t length
 
 	if (result == UNIT_OTHER || result == UNIT_BAD)
 		return no_number(reading, text, length, result);
+	if (result == UNIT_CONVERTED)
+		value = four_figures(value);
 	if (!in_range(reading, value))
 		return false;
 	reading->out->low = reading->out->high = value;
@@ -381,4 +394,10 @@ bool answer_read(const struct rulebook *book, question_index question, const cha
 		return false;
 	*out = answer;
 	return true;
+}
+
+bool answer_is_ahead(const struct rulebook *book, const struct answer *answer)
+{
+	return book->question[answer->question].form == FORM_DATE && !answer->settled &&
+	       answer->low > book->on;
 }

@@ -372,15 +372,8 @@ diagram subject_without_type_row(const struct type *type, struct subject *subjec
 
 /* -- the urgency table ------------------------------------------------------------------ */
 
-static unsigned char raised(enum urgency urgency)
-{
-	if (urgency == URGENCY_NONE || urgency == URGENCY_NOW)
-		return (unsigned char)urgency;
-	return (unsigned char)(urgency + 1);
-}
-
 /** The table from the bottom up: each row in turn takes what it matches from those below it. */
-static diagram urgency_chain(const struct rulebook *book, struct subject *subject, bool raise)
+static diagram urgency_chain(const struct rulebook *book, struct subject *subject)
 {
 	unsigned char leaf = URGENCY_NONE;
 	diagram root = diagram_leaf(subject->store, &leaf);
@@ -390,7 +383,7 @@ static diagram urgency_chain(const struct rulebook *book, struct subject *subjec
 
 		if (row->raises)
 			continue;
-		leaf = raise ? raised(row->row.urgency) : (unsigned char)row->row.urgency;
+		leaf = (unsigned char)row->row.urgency;
 		root = diagram_choose(subject->store, subject->row[u],
 		                      diagram_leaf(subject->store, &leaf), root);
 	}
@@ -400,7 +393,6 @@ static diagram urgency_chain(const struct rulebook *book, struct subject *subjec
 struct subject *subject_of_urgency(const struct rulebook *book, struct err *err)
 {
 	struct gathering gathering = {.book = book};
-	diagram raises = diagram_truth(false);
 	struct subject *subject;
 
 	for (size_t u = 0; u < book->urgency_count; u++)
@@ -408,12 +400,8 @@ struct subject *subject_of_urgency(const struct rulebook *book, struct err *err)
 	subject = subject_create(&gathering, 1, book->urgency_count, "urgency", err);
 	if (!subject)
 		return NULL;
-	for (size_t u = 0; u < book->urgency_count; u++) {
+	for (size_t u = 0; u < book->urgency_count; u++)
 		subject->row[u] = subject_condition(subject, book->urgency[u].row.when);
-		if (book->urgency[u].raises)
-			raises = diagram_or(subject->store, raises, subject->row[u]);
-	}
-	subject->root = diagram_choose(subject->store, raises, urgency_chain(book, subject, true),
-	                               urgency_chain(book, subject, false));
+	subject->root = urgency_chain(book, subject);
 	return finished(subject, "urgency", err);
 }

@@ -20,8 +20,9 @@ const struct command commands[] = {
 		"walk the house room by room and keep it in FILE, which may be new",
 		"Opens the form on the terminal, with the verdict beside it. The key ? shows all keys. With --plain, or where "
 		"the terminal can't move its cursor, or ACCESSIBLE is set, it is the same walk as lines of text. Nothing is "
-		"written before you save, and then only what you answered: the rest of the file stays as it is.",
-		BY_THE_BOOK | TAKES(COLOR) | TAKES(ASCII) | TAKES(THEME) | TAKES(PLAIN),
+		"written before you save, and then only what you answered: the rest of the file stays as it is. What is "
+		"answered and not saved is kept beside it meanwhile, and offered the next time.",
+		BY_THE_BOOK | TAKES(COLOR) | TAKES(ASCII) | TAKES(THEME) | TAKES(PLAIN) | TAKES(READ_ONLY) | TAKES(UNSAVED),
 		1,
 		1,
 		command_walk,
@@ -54,8 +55,10 @@ const struct command commands[] = {
 		"PATH...",
 		"every fault in surveys and rulebooks, with its place",
 		"Each PATH is a survey or a rulebook, told apart by their top keys; - is standard input. A fault means "
-		"that the file is not used; a notice that it is, and something in it is not understood.",
-		BY_THE_BOOK,
+		"that the file is not used; a notice that it is, and something in it is not understood. --chain looks "
+		"at the amendments of a signed-off survey as well: it names the first link that does not hold and what was "
+		"changed without an amendment, and says what a chain can't show.",
+		BY_THE_BOOK | TAKES(CHAIN) | TAKES(EXPECT_HEAD),
 		1,
 		SIZE_MAX,
 		command_faults,
@@ -63,10 +66,11 @@ const struct command commands[] = {
 	{
 		"history",
 		"FILE",
-		"what became of every point since an earlier state",
-		"Compares the survey --between with FILE, point by point: what got worse, what is new, what got better, what is "
-		"gone, and which answers made the difference. Both are judged for the same day by the same rulebook. One of the "
-		"two may be -, standard input. The status is 1 where something is worse, or new and short.",
+		"its amendments since it was signed off; or what became of every point",
+		"Tells who changed what in a signed-off survey, when and why, as far as its chain of amendments holds. With --between "
+		"it compares that survey with FILE, point by point: what got worse, what is new, what got better, what is gone, and "
+		"which answers made the difference. Both are judged for the same day by the same rulebook. The status is then 1 "
+		"where something is worse, or new and short. One of the two may be -, standard input.",
 		BY_THE_BOOK | TAKES(BETWEEN) | TAKES(FORMAT),
 		1,
 		1,

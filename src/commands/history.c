@@ -2,6 +2,8 @@
 
 #include "tundish/house/between.h"
 #include "tundish/print/between.h"
+#include "tundish/print/story.h"
+#include "tundish/store/amendments.h"
 
 /* -- two states of a survey -------------------------------------------------------------------- */
 
@@ -69,13 +71,55 @@ static void between(struct run *run)
 	arena_finish(&arena);
 }
 
+/* -- the story of one -------------------------------------------------------------------------- */
+
+static void tell(struct run *run, const struct story *story)
+{
+	struct page page = {&run->out, &run->scratch};
+
+	switch (run->options.format) {
+	case FORMAT_TABLE:
+		story_table(&page, story);
+		break;
+	case FORMAT_CSV:
+		story_csv(&run->out, story);
+		break;
+	case FORMAT_NDJSON:
+		story_ndjson(&run->out, story);
+		break;
+	case FORMAT_COUNT:
+		break;
+	}
+}
+
+/* What does not hold is told with its place on standard error, and makes the file a bad one. */
+static void story(struct run *run)
+{
+	const char *path = run->options.operand[0];
+	struct survey survey = {0};
+	struct source source;
+	struct arena arena = {0};
+	struct chain chain;
+	struct faults faults;
+
+	faults_init(&faults, &arena);
+	if (run_load_survey(run, path, &arena, &source, NULL, &survey)) {
+		bool told = chain_read(&source, &arena, &chain, &faults);
+		run_faults(run, &faults);
+		if (told)
+			tell(run, &(struct story){path, chain.amendment, chain.count, chain.broken,
+			                          chain.outside});
+	}
+	survey_finish(&survey);
+	arena_finish(&arena);
+}
+
 void command_history(struct run *run)
 {
-	if (!run->options.between) {
-		run_error(run,
-		          &(struct err){ERR_USAGE, "the earlier state is missing: --between FILE"});
+	if (!run_load_book(run))
 		return;
-	}
-	if (run_load_book(run))
+	if (run->options.between)
 		between(run);
+	else
+		story(run);
 }

@@ -16,6 +16,8 @@ static const char *const format_names[FORMAT_COUNT] = {"table", "csv", "ndjson"}
 static const char *const color_names[COLOR_COUNT] = {"auto", "always", "never"};
 /* ORDER THEME */
 static const char *const theme_names[THEME_COUNT] = {"any", "mono", "light", "dark"};
+/* ORDER UNSAVED */
+static const char *const unsaved_names[UNSAVED_COUNT] = {"recover", "discard"};
 /* ORDER MECHANISM */
 static const char *const mechanism_words_given[MECHANISM_COUNT] = {"back_pressure",
                                                                    "back_siphonage"};
@@ -151,6 +153,15 @@ static bool set_standing(struct reading *reading, const char *value)
 	return index >= 0;
 }
 
+static bool set_unsaved(struct reading *reading, const char *value)
+{
+	int index = one_of(reading, OPTION_UNSAVED, value, unsaved_names, UNSAVED_COUNT);
+
+	if (index >= 0)
+		reading->out->unsaved = (enum unsaved)index;
+	return index >= 0;
+}
+
 static bool set(struct reading *reading, enum option_id id, const char *value)
 {
 	struct options *out = reading->out;
@@ -185,8 +196,19 @@ static bool set(struct reading *reading, enum option_id id, const char *value)
 	case OPTION_PLAIN:
 		out->plain = true;
 		break;
+	case OPTION_READ_ONLY:
+		out->read_only = true;
+		break;
+	case OPTION_UNSAVED:
+		return set_unsaved(reading, value);
 	case OPTION_BETWEEN:
 		out->between = value;
+		break;
+	case OPTION_CHAIN:
+		out->chain = true;
+		break;
+	case OPTION_EXPECT_HEAD:
+		out->expect_head = value;
 		break;
 	case OPTION_HELP:
 		out->help = true;
@@ -264,7 +286,7 @@ bool options_read(int count, char *const *argument, unsigned takes, struct arena
 	struct reading reading = {.takes = takes, .arena = arena, .out = out, .err = err};
 	bool ended = false;
 
-	*out = (struct options){0};
+	*out = (struct options){.unsaved = UNSAVED_ASK};
 	for (int i = 0; i < count; i++) {
 		const char *text = argument[i];
 		bool used_next = false, ok = true;

@@ -29,7 +29,11 @@
 	X(SCHEMA, "schema", NULL, "a JSON Schema of the survey's format, for your editor")         \
 	X(THEME, "theme", "NAME", "any, mono (for the sun), light or dark (default: any)")         \
 	X(PLAIN, "plain", NULL, "lines in, lines out: for screen readers and scripts")             \
+	X(READ_ONLY, "read-only", NULL, "look at it only: nothing is changed, kept or locked")      \
+	X(UNSAVED, "unsaved", "WHAT", "recover or discard what an earlier walk did not save")      \
 	X(BETWEEN, "between", "FILE", "the earlier state, to be compared with the later one")       \
+	X(CHAIN, "chain", NULL, "hold the amendments against each other and the survey")          \
+	X(EXPECT_HEAD, "expect-head", "HEAD", "with --chain: the head that was kept elsewhere")    \
 	X(HELP, "help", NULL, "show this and end")                                                 \
 	X(VERSION, "version", NULL, "show the version and end")
 
@@ -65,9 +69,18 @@ enum color {
 	COLOR_COUNT,
 };
 
+/** What becomes of an earlier walk's work. ORDER UNSAVED: unsaved_names in options.c. */
+enum unsaved {
+	UNSAVED_RECOVER,
+	UNSAVED_DISCARD,
+	UNSAVED_ASK, /* not given */
+	UNSAVED_COUNT = UNSAVED_ASK,
+};
+
 /** What was asked for. Texts are borrowed from the arguments, lists live in the arena given. */
 struct options {
-	bool help, version, ascii, counts, plain;
+	bool help, version, ascii, counts, plain, read_only;
+	enum unsaved unsaved;
 	bool on_given;
 	day on;
 	enum format format;
@@ -78,7 +91,8 @@ struct options {
 	enum mechanism mechanism;
 	bool standing_given;
 	enum standing standing;
-	bool schema;
+	bool schema, chain;
+	const char *expect_head; /* NULL: not given */
 	const char *between; /* --between; NULL: not given */
 	const char **rulebook;
 	size_t rulebook_count;

@@ -1,6 +1,7 @@
 #include "tundish/walk/walk.h"
 
 #include "command.h"
+#include "keep.h"
 
 #include "tundish/plain/run.h"
 #include "tundish/screen/run.h"
@@ -28,6 +29,8 @@ struct walking {
 	struct file_stamp stamp;
 	const char *path; /* where a save goes */
 	bool conflict;    /* the last save found that somebody else had changed the file */
+	bool refused;     /* the last save found that nothing can be written there */
+	struct keep keep;
 };
 
 /* "FILE.mine" beside "FILE". */
@@ -38,18 +41,24 @@ static const char *beside(struct walking *w, const char *ending)
 	return path ? path : w->path;
 }
 
+/* The journal hears of it first: a kill after the file is replaced must not bring back what is in
+ * it. */
 static bool write_to(struct walking *w, const char *path, struct file_stamp *stamp, bool force,
                      struct err *err)
 {
 	char *text = NULL;
 	size_t length = 0;
+	struct digest digest;
 
 	if (!survey_write(&w->survey, &w->saved, &w->text, &text, &length, err))
 		return false;
+	digest = digest_of(text, length);
+	journal_saving(w->keep.journal, digest);
 	if (!file_replace(path, text, length, stamp, force, err))
 		return false;
 	w->saved.text = text;
 	w->saved.length = length;
+	journal_saved(w->keep.journal, path, digest);
 	return true;
 }
 
@@ -57,21 +66,30 @@ static bool write_to(struct walking *w, const char *path, struct file_stamp *sta
  * Somebody changed the file since it was read. Theirs stays; a second save puts ours beside it, and
  * from then on the walk keeps that one.
  */
-static void save_mine(struct walking *w)
+static bool save_as(struct walking *w, const char *path, struct err *err)
 {
 	struct file_stamp none = {0};
+
+	if (!write_to(w, path, &none, false, err))
+		return false;
+	w->stamp = none;
+	w->path = path;
+	w->conflict = w->refused = false;
+	keep_move(&w->keep, path);
+	return true;
+}
+
+static void save_mine(struct walking *w)
+{
 	struct err err = {0};
 	const char *mine = beside(w, "mine");
 
-	if (!write_to(w, mine, &none, false, &err)) {
+	if (save_as(w, mine, &err))
+		walk_saved(
+		        w->walk, true,
+		        arena_print(&w->text, "Saved as %s; the other file is as it was.", mine));
+	else
 		walk_saved(w->walk, false, err.message);
-		return;
-	}
-	w->stamp = none;
-	w->path = mine;
-	w->conflict = false;
-	walk_saved(w->walk, true,
-	           arena_print(&w->text, "Saved as %s; the other file is as it was.", mine));
 }
 
 /* One line of the screen: the name without its folder. */
@@ -96,6 +114,50 @@ static bool has_changed(const struct walking *w)
 	       (int64_t)now.st_mtim.tv_nsec != w->stamp.modified_ns;
 }
 
+/*
+ * A name that is free in the home folder, or NULL. Where the disk is full or the folder is gone or
+ * may not be written, a second save goes there.
+ */
+static const char *elsewhere(struct walking *w)
+{
+	enum { NAMES_MOST = 100 };
+	const char *home = getenv("HOME"), *slash = strrchr(w->path, '/');
+	const char *name = slash ? slash + 1 : w->path, *path;
+	struct stat there;
+
+	if (!home || home[0] != '/')
+		return NULL;
+	path = arena_print(&w->text, "%s/%s", home, name);
+	for (int n = 2; path && n <= NAMES_MOST; n++) {
+		if (lstat(path, &there) != 0 && errno == ENOENT)
+			return path;
+		path = arena_print(&w->text, "%s/%s.%d", home, name, n);
+	}
+	return NULL;
+}
+
+static void say_refused(struct walking *w, const struct err *err)
+{
+	const char *other = elsewhere(w);
+
+	walk_saved(w->walk, false,
+	           other ? arena_print(&w->text, "%s. Save again to write %s", err->message, other)
+	                 : err->message);
+}
+
+/* @return whether it was saved in another place. */
+static bool save_elsewhere(struct walking *w)
+{
+	const char *other = elsewhere(w);
+	struct err err = {0};
+
+	if (!other || !save_as(w, other, &err))
+		return false;
+	walk_saved(w->walk, true,
+	           arena_print(&w->text, "Saved as %s, and from now on kept there.", other));
+	return true;
+}
+
 static void save(void *context, struct walk *walk)
 {
 	struct walking *w = context;
@@ -106,41 +168,67 @@ static void save(void *context, struct walk *walk)
 		return;
 	}
 	if (write_to(w, w->path, &w->stamp, false, &err)) {
+		w->refused = false;
 		walk_saved(walk, true, NULL);
 		return;
 	}
+	if (err.kind == ERR_IO && w->refused && save_elsewhere(w))
+		return;
+	w->refused = err.kind == ERR_IO;
 	/* The splice may refuse too, on a file that nobody touched: beside it is then no better. */
 	w->conflict = err.kind == ERR_CONFLICT && has_changed(w);
-	walk_saved(walk, false, w->conflict ? say_conflict(w) : err.message);
+	if (w->refused)
+		say_refused(w, &err);
+	else
+		walk_saved(walk, false, w->conflict ? say_conflict(w) : err.message);
 }
 
-/*
- * The terminal went away with work unsaved: the file is not touched without a word, so it goes
- * beside it, under a name that is free: an earlier walk may have had to do the same.
- */
+static void committed(void *context, struct walk *walk, const struct changes *changes)
+{
+	struct walking *w = context;
+	struct err err = {0};
+
+	if (!journal_add(w->keep.journal, changes, &err))
+		walk_say(walk, true,
+		         arena_print(&w->text, "%s. Save now; s twice saves elsewhere.",
+		                     err.message));
+}
+
+/* The walk ended without a word of what becomes of the work. */
 static void keep_unsaved(struct walking *w)
 {
-	enum { NAMES_MOST = 100 };
-	const char *path = beside(w, "unsaved");
 	struct err err = {0};
 
 	if (!walk_unsaved(w->walk))
 		return;
-	for (int n = 2; n <= NAMES_MOST; n++) {
-		struct file_stamp none = {0};
-		struct stat unused;
-		err = (struct err){0};
-		if (stat(path, &unused) != 0 && write_to(w, path, &none, false, &err)) {
-			fprintf(stderr, "tundish walk: what was not saved is in %s\n", path);
-			return;
-		}
-		if (err.kind != ERR_NONE && err.kind != ERR_CONFLICT)
-			break;
-		const char *next = arena_print(&w->text, "%s.unsaved%d", w->path, n);
-		path = next ? next : path;
+	if (journal_keep(w->keep.journal, &err)) {
+		fprintf(stderr,
+		        "tundish walk: what was not saved is kept in %s: `tundish walk %s` offers "
+		        "it\n",
+		        journal_path(w->keep.journal), w->path);
+		return;
 	}
-	err_set(&err, ERR_IO, "%s could not be written either: what was not saved is lost", path);
 	run_error(w->run, &err);
+	run_error(w->run, &(struct err){ERR_IO, "what was not saved is lost"});
+}
+
+/* Everything is in the file, though the journal may hold a way there and back. */
+static void let_go(struct walking *w, enum walk_leaving leaving)
+{
+	struct err err = {0};
+
+	switch (leaving) {
+	case WALK_LEAVING_SAVED:
+		journal_saved(w->keep.journal, w->path, digest_of(w->saved.text, w->saved.length));
+		break;
+	case WALK_LEAVING_DISCARD:
+		if (!journal_discard(w->keep.journal, &err))
+			run_error(w->run, &err);
+		break;
+	case WALK_LEAVING_BROKEN:
+		keep_unsaved(w);
+		break;
+	}
 }
 
 /* -- before and after -------------------------------------------------------------------------- */
@@ -214,7 +302,7 @@ static bool wants_ascii(const struct options *options)
 	return options->ascii || strcmp(nl_langinfo(CODESET), "UTF-8") != 0;
 }
 
-static bool begin(struct walking *w, bool *fresh)
+static bool load(struct walking *w, bool *fresh)
 {
 	struct stat unused;
 
@@ -223,15 +311,24 @@ static bool begin(struct walking *w, bool *fresh)
 	           : !run_load_survey(w->run, w->path, &w->text, &w->read, &w->stamp, &w->survey))
 		return false;
 	w->saved = w->read;
-	const char *left = beside(w, "unsaved");
-	w->walk = walk_create(&w->survey,
-	                      &(struct walk_options){.name = w->path,
-	                                             .fresh = *fresh || w->read.length == 0,
-	                                             .ascii = wants_ascii(&w->run->options)});
-	if (w->walk && stat(left, &unused) == 0)
-		walk_say(w->walk, false,
-		         arena_print(&w->text, "%s holds what an earlier walk could not save.",
-		                     left));
+	return keep_recover(&w->keep, &w->survey, &w->read, !*fresh);
+}
+
+static bool begin(struct walking *w)
+{
+	bool fresh;
+
+	if (!keep_begin(&w->keep, w->run, w->path, &w->text) || !load(w, &fresh))
+		return false;
+	w->walk = walk_create(&w->survey, &(struct walk_options){
+	                                          .name = w->path,
+	                                          .fresh = fresh || w->read.length == 0,
+	                                          .ascii = wants_ascii(&w->run->options),
+	                                          .unsaved = w->keep.recovered,
+	                                          .read_only = w->keep.read_only,
+	                                  });
+	if (w->walk && w->keep.note)
+		walk_say(w->walk, false, w->keep.note);
 	if (!w->walk)
 		run_error(w->run, &(struct err){ERR_MEMORY, "no memory for the walk"});
 	return w->walk != NULL;
@@ -259,11 +356,12 @@ static void ended(struct walking *w, struct walk_end end, const struct err *err)
 
 	switch (end.form) {
 	case WALK_END_LEFT:
-		if (end.leaving == WALK_LEAVING_BROKEN)
-			keep_unsaved(w);
+		if (!w->keep.read_only)
+			let_go(w, end.leaving);
 		break;
 	case WALK_END_SIGNAL:
 		keep_unsaved(w);
+		keep_end(&w->keep);
 		signal(end.signal, SIG_DFL);
 		raise(end.signal);
 		break;
@@ -287,7 +385,7 @@ static void walk_the_house(struct walking *w, enum manner manner)
 {
 	const struct options *options = &w->run->options;
 	bool ascii = wants_ascii(options);
-	struct walk_host host = {w, NULL, save};
+	struct walk_host host = {w, committed, save};
 	struct plain_options plain = {!isatty(STDIN_FILENO), ascii};
 	struct screen_options screen = {stdin,          stdout, NULL, wants_color(options),
 	                                options->theme, ascii};
@@ -305,7 +403,6 @@ void command_walk(struct run *run)
 {
 	struct walking w = {.run = run, .path = run->options.operand[0]};
 	enum manner manner;
-	bool fresh;
 
 	if (strcmp(w.path, "-") == 0) {
 		run_error(run, &(struct err){ERR_USAGE,
@@ -315,9 +412,10 @@ void command_walk(struct run *run)
 	manner = manner_of(run);
 	if (manner == MANNER_NONE || !run_load_book(run))
 		return;
-	if (begin(&w, &fresh))
+	if (begin(&w))
 		walk_the_house(&w, manner);
 	walk_destroy(w.walk);
+	keep_end(&w.keep);
 	survey_finish(&w.survey);
 	arena_finish(&w.text);
 }

@@ -161,6 +161,11 @@ static bool is_presence(const char *where)
 	return false;
 }
 
+bool change_of_presence(const struct change *change)
+{
+	return is_presence(change->where);
+}
+
 /* The point that holds what a path names, in one of the two states. */
 static const struct item *point_at(const struct survey *survey, const struct change *change)
 {

@@ -104,6 +104,10 @@ cells reading_cells(const struct rulebook *book, question_index index, const str
 	if (question->form == FORM_MEASURED)
 		return measured_cells(book, question->measure, sight, known);
 	answer = item ? item_answer(item, index) : NULL;
+	if (answer && answer_is_ahead(book, answer)) {
+		*known = KNOWN_SETTLED;
+		return question_all(question);
+	}
 	if (answer) {
 		/* A year that straddles a threshold is an answer too: nobody is asked again. */
 		*known = answer->may & (answer->may - 1) ? KNOWN_SETTLED : KNOWN_ANSWERED;

@@ -1,5 +1,6 @@
 #include "tundish/print/between.h"
 
+#include "change_words.h"
 #include "tundish/print/assessed.h"
 #include "tundish/print/csv.h"
 #include "tundish/print/ndjson.h"
@@ -67,27 +68,6 @@ static void stand_line(struct page *page, const struct between_point *point)
 	page_prose(page, "", INDENT, line);
 }
 
-static const char *presence_words(const struct change *change)
-{
-	if (!change->before)
-		return "put in";
-	return change->after ? "put elsewhere in its list" : "taken out";
-}
-
-static void change_line(struct page *page, const struct between_change *change)
-{
-	const struct change *c = &change->change;
-	const char *line;
-
-	if (change->presence)
-		line = arena_print(page->scratch, "%s: %s", c->where, presence_words(c));
-	else
-		line = arena_print(page->scratch, "%s: %s, was %s", c->where,
-		                   c->after ? c->after : "not answered",
-		                   c->before ? c->before : "not answered");
-	page_prose(page, "", INDENT, line);
-}
-
 /* What a new point says is in the file; of one that is gone nothing is left to say. */
 static void point_changes(struct page *page, const struct between *between,
                           const struct between_point *point)
@@ -100,7 +80,7 @@ static void point_changes(struct page *page, const struct between *between,
 		page_prose(page, "", INDENT,
 		           "Nothing was changed here: it comes from what was changed elsewhere.");
 	for (; i < between->change_count; i = between->change[i].next_change)
-		change_line(page, &between->change[i]);
+		change_line(page, INDENT, &between->change[i].change);
 }
 
 static void point_lines(struct page *page, const struct between *between,
@@ -141,7 +121,7 @@ static void elsewhere_lines(struct page *page, const struct between *between)
 		return;
 	sink_text(page->sink, "\nThe premises, parts, branches and rooms\n");
 	for (; i < between->change_count; i = between->change[i].next_change) {
-		change_line(page, &between->change[i]);
+		change_line(page, INDENT, &between->change[i].change);
 		arena_reset(page->scratch);
 	}
 }
@@ -239,14 +219,8 @@ static void json_changes(struct sink *sink, const struct between *between, size_
 
 	sink_text(sink, ", \"changes\": [");
 	for (; i < between->change_count; i = between->change[i].next_change) {
-		const struct change *change = &between->change[i].change;
-		sink_print(sink, "%s{\"where\": ", separator);
-		json_string(sink, change->where);
-		sink_text(sink, ", \"before\": ");
-		json_string(sink, change->before);
-		sink_text(sink, ", \"after\": ");
-		json_string(sink, change->after);
-		sink_text(sink, "}");
+		sink_text(sink, separator);
+		change_json(sink, &between->change[i].change);
 		separator = ", ";
 	}
 	sink_text(sink, "]}\n");

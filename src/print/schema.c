@@ -601,7 +601,10 @@ void schema_survey(struct sink *sink, const struct rulebook *book)
 	premises(&schema);
 	list_of(json, SCOPE_BRANCH);
 	list_of(json, SCOPE_ROOM);
-	json_raw(json, "amendments", "{\"type\": [\"array\", \"null\"]}");
+	json_raw(json, "amendments",
+	         "{\"description\": \"Written by tundish alone\", \"type\": [\"array\", \"null\"], "
+	         "\"items\": {\"type\": \"object\", \"required\": [\"sequence\", \"at\", \"who\", "
+	         "\"why\", \"state\", \"head\"]}}");
 	close_map(json, true);
 	sink_text(sink, "\n");
 }

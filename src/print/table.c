@@ -317,6 +317,34 @@ static void ask_lines(struct page *page, const struct assessed *assessed)
 		                       a->ask_count - ASKS_MOST));
 }
 
+/* -- what was done about it --------------------------------------------------------------------- */
+
+static const char *answer_words(const struct rulebook *book, const struct answer *answer)
+{
+	const struct question *question = &book->question[answer->question];
+	int option = question->form == FORM_CHOICE
+	                     ? question_option(question, answer->text, strlen(answer->text))
+	                     : -1;
+
+	return option < 0 ? answer->text : question->option[option].label;
+}
+
+static void action_lines(struct page *page, const struct assessed *assessed)
+{
+	const struct item *point = assessed->assessment->point, *action;
+
+	for (size_t i = 0; (action = item_child(point, SCOPE_ACTION, i)) != NULL; i++) {
+		const char *words = "";
+
+		for (size_t a = 0; words && a < action->answer_count; a++)
+			words = arena_print(
+			        page->scratch, "%s%s%s", words, a ? "; " : "",
+			        answer_words(assessed->survey->book, &action->answer[a]));
+		if (words && *words)
+			page_prose(page, "      done", DETAIL_INDENT, words);
+	}
+}
+
 void table_point(struct page *page, const struct assessed *assessed)
 {
 	const struct assessment *a = assessed->assessment;
@@ -327,6 +355,7 @@ void table_point(struct page *page, const struct assessed *assessed)
 		reason_lines(page, a);
 		ask_lines(page, assessed);
 	}
+	action_lines(page, assessed);
 	if (a->lawful_old)
 		page_prose(page, "      note", DETAIL_INDENT,
 		           "fitted before 1 July 1999: would not be accepted today; no order to "

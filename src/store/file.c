@@ -331,6 +331,7 @@ static bool replace(struct replacing *replacing, const char *bytes, size_t lengt
                     struct file_stamp *stamp, bool force)
 {
 	struct file_stamp made;
+	bool done;
 
 	if (!find_target(replacing) || !open_folder(replacing) ||
 	    !look_at_old(replacing, stamp, force) || !make_temporary(replacing) ||
@@ -338,11 +339,13 @@ static bool replace(struct replacing *replacing, const char *bytes, size_t lengt
 	    !make_durable(replacing, &made))
 		return false;
 	/* again: a large file on a slow disk takes its time */
-	if (!look_at_old(replacing, stamp, force) || !take_its_place(replacing))
+	if (!look_at_old(replacing, stamp, force))
 		return false;
-	if (stamp != NULL)
+	done = take_its_place(replacing);
+	/* it may be in its place though the folder's flush failed */
+	if (stamp != NULL && !replacing->made)
 		*stamp = made;
-	return true;
+	return done;
 }
 
 bool file_replace(const char *path, const char *bytes, size_t length, struct file_stamp *stamp,

@@ -237,6 +237,11 @@ bool journal_add(struct journal *journal, const struct changes *step, struct err
 	return flush(journal, err);
 }
 
+bool journal_keep(struct journal *journal, struct err *err)
+{
+	return journal_is_kept(journal) || flush(journal, err);
+}
+
 void journal_saving(struct journal *journal, struct digest file)
 {
 	if (journal->text.count == 0)

@@ -36,7 +36,8 @@ static void first_of_file(const char *path, char *out, size_t room)
 	out[got > 0 ? got : 0] = '\0';
 }
 
-/* When a process began, in the system's ticks: tells it from a later one of the same number. */
+/* When a process began, in the system's ticks: tells it from a later one of the same number. 0: not
+ * known; UINT64_MAX: it has ended. */
 static uint64_t start_of(long pid)
 {
 	enum { FIELDS_BETWEEN = 19 /* after the name in parentheses */ };
@@ -46,6 +47,9 @@ static uint64_t start_of(long pid)
 	snprintf(path, sizeof(path), "/proc/%ld/stat", pid);
 	first_of_file(path, text, sizeof(text));
 	at = strrchr(text, ')');
+	/* killed, and only its parent has not noticed yet */
+	if (at != NULL && (strncmp(at, ") Z", 3) == 0 || strncmp(at, ") X", 3) == 0))
+		return UINT64_MAX;
 	for (int i = 0; at != NULL && i <= FIELDS_BETWEEN; i++)
 		at = strchr(at + 1, ' ');
 	return at == NULL ? 0 : strtoull(at + 1, NULL, 10);
@@ -158,6 +162,8 @@ static bool is_gone(const struct lock_holder *holder)
 	if (kill((pid_t)holder->pid, 0) != 0 && errno == ESRCH)
 		return true;
 	started = start_of(holder->pid);
+	if (started == UINT64_MAX)
+		return true;
 	return started != 0 && holder->started != 0 && started != holder->started;
 }
 

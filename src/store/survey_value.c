@@ -278,6 +278,14 @@ static void put_value(struct survey_reader *reader, struct item *item, question_
 		return;
 	}
 	answer.span = value->span;
+	if (answer_is_ahead(reader->book, &answer)) {
+		char on[11];
+
+		date_format(reader->book->on, on);
+		survey_notice(reader, value->span,
+		              "`%.*s` is after %s, the day of the verdict: it counts as not known",
+		              (int)value->length, value->text, on);
+	}
 	if (!survey_put(reader->survey, item, &answer))
 		reader_starves(reader);
 	else if (form == FORM_FEED || form == FORM_PART)

@@ -56,7 +56,9 @@ const char *where_words(struct walk *walk)
 
 static void draw_title(struct walk *walk, struct screen *screen)
 {
-	const char *saved = walk_unsaved(walk) ? " (not saved)" : "";
+	const char *saved = walk->options.read_only ? " (read-only)"
+	                    : walk_unsaved(walk)    ? " (not saved)"
+	                                            : "";
 	const char *where = where_words(walk);
 	const char *title = arena_print(&walk->scratch, "tundish  %s%s  |  %s", walk->options.name,
 	                                saved, where);

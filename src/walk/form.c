@@ -116,73 +116,7 @@ void form_move(struct walk *walk, int by)
 	form->focus = (size_t)at;
 }
 
-/* -- what can still move the verdict --------------------------------------------------------- */
-
-unsigned ask_inlet(const struct walk *walk, const struct ask *ask)
-{
-	int index;
-
-	if (ask->inlet_index < INLETS_MOST || ask->item == NULL || ask->item->scope != SCOPE_INLET)
-		return ask->inlet_index;
-	index = survey_inlet_index(walk->survey, ask->item);
-	return index < 0 ? INLETS_MOST : (unsigned)index;
-}
-
-/* An inlet that the survey lacks has an item of the judge's own, so inlets are told by their place
- * in the kind. */
-static bool line_asks(const struct walk *walk, const struct line *line, const struct ask *ask)
-{
-	bool of_inlet = ask->item == NULL || ask->item->scope == SCOPE_INLET;
-
-	if (of_inlet && line->inlet_index != ask_inlet(walk, ask))
-		return false;
-	if (ask->question == QUESTION_NONE)
-		return line->form == LINE_FITTED && of_inlet;
-	/* a question of a test, where none was made yet */
-	if (line->form == LINE_ADD && line->scope == SCOPE_TEST && line->item == ask->item)
-		return walk->book->question[ask->question].scope == SCOPE_TEST;
-	return line->form == LINE_ANSWER && line->question == ask->question &&
-	       (of_inlet || line->item == ask->item);
-}
-
-bool line_is_asked(struct walk *walk, const struct line *line)
-{
-	const struct assessment *now;
-
-	if (walk->form.item->scope != SCOPE_POINT)
-		return false;
-	now = verdict_now(walk, walk->form.item);
-	for (size_t i = 0; now != NULL && i < now->ask_count; i++)
-		if (line_asks(walk, line, &now->ask[i]))
-			return true;
-	return false;
-}
-
-/* A question of the premises, a part or a branch that this point's verdict hangs on. */
-static bool ask_elsewhere(struct walk *walk, const struct assessment *now)
-{
-	const struct item *point = walk->form.item;
-
-	for (size_t i = 0; i < now->ask_count; i++) {
-		const struct ask *ask = &now->ask[i];
-		const char *where;
-
-		if (ask->item == NULL || ask->item->scope > SCOPE_ROOM ||
-		    ask->question == QUESTION_NONE)
-			continue;
-		where = survey_where(walk->survey, ask->item, ask->question, &walk->scratch);
-		if (where == NULL)
-			continue;
-		show_form(walk,
-		          ask->item->scope == SCOPE_ROOM ? point->parent : walk->survey->premises);
-		form_focus(walk, where);
-		walk->came_from = point->ref;
-		say(walk, "The verdict hangs on this too. Esc: back to %s.",
-		    item_title(walk, point, &walk->scratch));
-		return true;
-	}
-	return false;
-}
+/* -- keys ------------------------------------------------------------------------------------ */
 
 /* The form that a question led away from, else the house. */
 static void back(struct walk *walk)
@@ -197,62 +131,6 @@ static void back(struct walk *walk)
 	else
 		show_house(walk);
 }
-
-static void next_open(struct walk *walk)
-{
-	struct item_form *form = &walk->form;
-
-	for (size_t i = 1; i <= form->count; i++) {
-		size_t at = (form->focus + i) % form->count;
-		const struct line *line = &form->line[at];
-
-		if (line->form == LINE_ANSWER &&
-		    (line->item == NULL || item_answer(line->item, line->question) == NULL)) {
-			form->focus = at;
-			return;
-		}
-	}
-	say(walk, "All is answered here.");
-}
-
-static bool focus_asked(struct walk *walk, size_t from, size_t to)
-{
-	for (size_t i = from; i < to; i++) {
-		if (line_is_asked(walk, &walk->form.line[i])) {
-			walk->form.focus = i;
-			return true;
-		}
-	}
-	return false;
-}
-
-void form_first_ask(struct walk *walk)
-{
-	if (walk->form.item->scope == SCOPE_POINT && verdict_now(walk, walk->form.item) != NULL)
-		focus_asked(walk, 0, walk->form.count);
-}
-
-void form_next_ask(struct walk *walk)
-{
-	struct item_form *form = &walk->form;
-	const struct assessment *now;
-
-	if (form->item->scope != SCOPE_POINT) {
-		next_open(walk);
-		return;
-	}
-	now = verdict_now(walk, form->item);
-	if (now == NULL) {
-		say_trouble(walk, "%s", walk->verdicts.err.message);
-		return;
-	}
-	if (focus_asked(walk, form->focus + 1, form->count) || ask_elsewhere(walk, now) ||
-	    focus_asked(walk, 0, form->focus + 1))
-		return;
-	say(walk, "No question left here can move the verdict. Esc: back.");
-}
-
-/* -- keys ------------------------------------------------------------------------------------ */
 
 static const struct question *line_question(const struct walk *walk, const struct line *line)
 {

@@ -46,6 +46,10 @@ bool step_change(struct walk *walk, const char *where, const char *before, const
 	struct changes inverse = {0};
 	struct err err = {0};
 
+	if (walk->options.read_only) {
+		say_trouble(walk, "Read-only: nothing was changed.");
+		return false;
+	}
 	if (change.where == NULL || history->arena.failed ||
 	    !survey_inverse(walk->survey, &change, &history->arena, &inverse)) {
 		say_trouble(walk, "There is no memory for one more change: save and leave.");

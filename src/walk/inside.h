@@ -9,7 +9,9 @@
  *     draft.c       what is half given
  *     find.c, jump.c  looking through the house   commands.c  a list of all that can be done
  *     copy.c, move.c  one more alike, another place
- *     add.c         adding, naming, removing    history.c     changes, undo, redo, effects
+ *     ask.c         what can still move the verdict
+ *     add.c, add_menu.c, place.c, remove.c  adding, naming, removing
+ *     history.c     changes, undo, redo, effects
  *     verdicts.c    the judge, and what it said verdict_words.c, picture.c, verdict_pane.c  shown
  *     draw.c        the layout                  draw_form.c, draw_list.c, draw_pane.c, draw_fold.c
  *     help.c        why this is asked, and the keys
@@ -308,7 +310,7 @@ void house_press(struct walk *walk, enum request request, const struct walk_key 
 /** The lines of walk->form.item. */
 void form_build(struct walk *walk);
 
-/* form.c */
+/* form.c, ask.c */
 /** Make the lines anew; the focus stays on the same line if it is still there. */
 void form_rebuild(struct walk *walk);
 struct line *form_line(struct walk *walk);
@@ -374,7 +376,7 @@ void draft_take(struct walk *walk);
 /** Whether the draft says what a point is or what feeds it: then the house has another shape. */
 bool draft_shapes(const struct walk *walk);
 
-/* add.c */
+/* add.c, add_menu.c, place.c */
 void add_menu(struct walk *walk);
 void add_begin(struct walk *walk, const struct addition *addition);
 void add_named(struct walk *walk, const char *text);

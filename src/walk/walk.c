@@ -62,6 +62,8 @@ struct walk *walk_create(struct survey *survey, const struct walk_options *optio
 	walk->survey = survey;
 	walk->book = survey->book;
 	walk->options = *options;
+	if (options->unsaved)
+		walk->history.saved = SIZE_MAX;
 	walk->verdicts.judge = judge_create(survey->book);
 	if (walk->verdicts.judge == NULL) {
 		walk_destroy(walk);
@@ -153,6 +155,10 @@ static void show_verdict(struct walk *walk)
 
 static void save(struct walk *walk)
 {
+	if (walk->options.read_only) {
+		say(walk, "Read-only: there is nothing to save.");
+		return;
+	}
 	effect_add(walk, WALK_SAVE, NULL, WALK_LEAVING_SAVED);
 }
 

@@ -83,8 +83,30 @@ between --format ndjson --between house.yaml moved.yaml
 check 'a move is two changes and the answer a third' [ "$(line_of P2 | grep -o '"where"' | wc -l)" -eq 3 ]
 check 'the answer' sh -c 'grep "\"ref\": \"P2\"" out | grep -qF "P2/seen"'
 
+cp "$root/tests/amendments/signed.yaml" .
+run history signed.yaml
+check_status 'a story' 0
+sed -n '/^```text$/,/^```$/{/^```/d;p;}' "$root/docs/history.md" >shown
+check 'it is the one of the docs' diff shown out
+run history --format csv signed.yaml
+check 'a header and a record a change, and one for the signing off' [ "$(wc -l <out)" -eq 5 ]
+check 'a change in CSV' grep -q '^2,2026-11-26T10:00:00Z,B. Checker,"no: ""it"" leaks",no,K1/answers/spout,fixed,pull_out.$' out
+run history --format ndjson signed.yaml
+check 'an object an amendment' [ "$(grep -c '^{"file": "signed.yaml", "sequence": [123], .*"head": "[0-9a-f]*"}$' out)" -eq 3 ]
+check 'a change in it' grep -qF '{"where": "K1/why_not_seen", "before": null, "after": "hose: \"kinked\""}' out
+sed 's/who: B. Checker/who: C. Checker/' signed.yaml >broken.yaml
+run history broken.yaml
+check_status 'a broken chain' 3
+check 'ends before the break' [ "$(grep -c '^  [0-9]' out)" -eq 1 ]
+check 'and says so' out_says 'Here the chain breaks'
+check 'with the place' err_says 'broken.yaml:38:3: amendment 2'
+sed 's/fed_by: cold/fed_by: main/' signed.yaml >outside.yaml
+run history outside.yaml
+check_status 'changed outside' 3
+check 'is the end of the story' out_says 'Then it was changed outside tundish'
 between house.yaml
-check_status 'no earlier state' 2
+check_status 'not signed off' 0
+check 'has no story' out_says 'Not signed off: there are no amendments.'
 between --between bad.yaml house.yaml
 check_status 'a bad one' 3
 between --between none.yaml house.yaml

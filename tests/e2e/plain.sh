@@ -98,7 +98,7 @@ keys C-c
 check 'Ctrl-C asks' wait_for 'Not saved yet'
 keys -l discard && keys Enter
 check 'and is answered' wait_for '[0]'
-check 'nothing was kept' [ ! -e house.yaml.unsaved ]
+check 'nothing was kept' [ ! -e .house.yaml.journal ]
 
 start "bash --norc -i"
 keys -l "PS1='ready> '; clear"
@@ -157,19 +157,19 @@ lines house.yaml <script
 check_status 'the input ends with something unsaved' 4
 check 'it is said' err_says 'the input ended before it was saved'
 check 'the file is as it was' cmp house.yaml original.yaml
-check 'the work is beside it' grep -q '^  name: Elm Row 9$' house.yaml.unsaved
-rm -f house.yaml.unsaved*
+check 'the work is beside it' grep -q '=Elm Row 9$' .house.yaml.journal
+rm -f .house.yaml.journal*
 
 printf '1\nElm Row 9' >script
 lines house.yaml <script
-check 'a last line without its end counts' grep -q '^  name: Elm Row 9$' house.yaml.unsaved
-rm -f house.yaml.unsaved*
+check 'a last line without its end counts' grep -q '=Elm Row 9$' .house.yaml.journal
+rm -f .house.yaml.journal*
 
 printf 'j 2\nlist\n' >script
 lines house.yaml <script
 check_status 'the input ends with nothing unsaved' 0
 check 'without a word' err_is_empty
-check 'and nothing is made' [ ! -e house.yaml.unsaved ]
+check 'and nothing is made' [ ! -e .house.yaml.journal ]
 
 {
 	printf '1\n'
@@ -194,8 +194,8 @@ printf '1\nElm Row 9\n' | cat - script >script.full
 } | head -1 >out
 status=$(cat code)
 check_status 'a reader that goes away' 4
-check 'does not take the work with it' grep -q '^  name: Elm Row 9$' house.yaml.unsaved
-rm -f house.yaml.unsaved*
+check 'does not take the work with it' grep -q '=Elm Row 9$' .house.yaml.journal
+rm -f .house.yaml.journal*
 
 mkfifo fifo
 for signal in HUP TERM; do
@@ -205,7 +205,7 @@ for signal in HUP TERM; do
 	exec 7>fifo
 	printf '1\nElm Row 10\n' >&7
 	tries=0
-	until grep -q '^> Elm Row 10' out || [ "$tries" -gt 200 ]; do
+	until { grep -q '^> Elm Row 10' out && [ "$(tail -c 3 out | tr '\n' '/')" = '/> ' ]; } || [ "$tries" -gt 200 ]; do
 		tries=$((tries + 1))
 		sleep 0.1
 	done
@@ -217,9 +217,9 @@ for signal in HUP TERM; do
 	status=$?
 	exec 7>&-
 	check "$signal ends it as that signal does" [ "$status" -gt 128 ]
-	check "$signal keeps the work" grep -q '^  name: Elm Row 10$' house.yaml.unsaved
+	check "$signal keeps the work" grep -q '=Elm Row 10$' .house.yaml.journal
 	check "$signal leaves the file" cmp house.yaml original.yaml
-	rm -f house.yaml.unsaved*
+	rm -f .house.yaml.journal*
 done
 
 lines - </dev/null

@@ -19,6 +19,8 @@ run rules --schema
 check_status 'the schema of the built-in book' 0
 cp out schema.json
 check 'it is draft-07' out_says '"$schema": "http://json-schema.org/draft-07/schema#"'
+held schema.json "$root"/tests/amendments/signed.yaml
+check_status 'a signed-off survey is fine' 0
 held schema.json "$root"/surveys/*.yaml
 check_status 'every demo is fine' 0
 check 'all of them' [ "$(grep -c ': fine$' out)" -eq "$(ls "$root"/surveys/*.yaml | wc -l)" ]

@@ -62,26 +62,160 @@ check 'leaving asks' wait_for 'Not saved yet'
 keys d
 check 'discarding ends it' wait_for '[0]'
 check 'the file is as it was' cmp house.yaml original.yaml
-check 'and nothing was kept' [ ! -e house.yaml.unsaved ]
+check 'no journal is left' [ ! -e .house.yaml.journal ]
+check 'but one generation of it' [ -e .house.yaml.journal~ ]
+check 'and no lock' [ ! -e .house.yaml.lock ]
 
-for signal in HUP TERM; do
-	start "echo \$\$ >pid; exec $walk house.yaml"
-	check "a new name before $signal" rename 'Elm Row 10'
-	kill -"$signal" "$(cat pid)"
+# Wait until a file is there, or is not: there, gone.
+until_file() {
 	tries=0
-	while [ ! -e house.yaml.unsaved ] && [ "$tries" -lt 100 ]; do
+	while [ "$tries" -lt 100 ]; do
+		if [ -e "$2" ]; then found=there; else found=gone; fi
+		[ "$found" = "$1" ] && return 0
 		tries=$((tries + 1))
 		sleep 0.1
 	done
-	check "$signal keeps the work" grep -q '^  name: Elm Row 10$' house.yaml.unsaved
+	return 1
+}
+
+for signal in HUP TERM KILL; do
+	start "echo \$\$ >pid; exec $walk house.yaml"
+	check "a new name before $signal" rename 'Elm Row 10'
+	check "is on disk before it is saved" grep -q 'Elm Row 10$' .house.yaml.journal
+	check "for nobody else to read" [ "$(stat -c %a .house.yaml.journal)" = 600 ]
+	kill -"$signal" "$(cat pid)"
+	[ "$signal" = KILL ] || check "$signal gives the lock back" until_file gone .house.yaml.lock
 	check "$signal leaves the file" cmp house.yaml original.yaml
-	mv house.yaml.unsaved "after_$signal.yaml"
+	start "$walk house.yaml"
+	check "after $signal it is offered" wait_for 'r  recover'
+	check 'with how much there is' wait_for 'It left 1 change in'
+	keys v Enter
+	check 'the difference is shown' wait_for 'premises/name: (nothing) -> Elm Row 10'
+	keys r Enter
+	check 'it is recovered' wait_for 'Recovered'
+	check 'and not saved yet' wait_for '(not saved)'
+	check 'nor in the file' cmp house.yaml original.yaml
+	keys s
+	check 'it can be saved' wait_for 'Saved'
+	check 'and is in the file' grep -q '^  name: Elm Row 10$' house.yaml
+	check 'the journal has done its work' [ ! -e .house.yaml.journal ]
+	keys q
+	check 'nothing more is asked' wait_for '[0]'
+	cp original.yaml house.yaml
 done
-mv after_TERM.yaml house.yaml.unsaved
+
+# -- what an earlier walk left, and a script
+
+leave_work() {
+	rm -f .house.yaml.journal*
+	cp original.yaml house.yaml
+	start "echo \$\$ >pid; exec $walk house.yaml"
+	rename "$1" && kill -KILL "$(cat pid)"
+}
+
+leave_work 'Elm Row 11'
+run walk --plain --rulebook "$overlay" house.yaml
+check_status 'no terminal to ask on' 2
+check 'what to do is said' err_says '--unsaved recover, --unsaved discard or --read-only'
+check 'and nothing is lost' [ -e .house.yaml.journal ]
+run walk --plain --read-only --rulebook "$overlay" house.yaml
+check_status 'read-only it can be looked at' 0
+check 'and the journal stays' [ -e .house.yaml.journal ]
+printf 's\nq\n' >input
+"$tundish" walk --plain --unsaved recover --rulebook "$overlay" house.yaml <input >out 2>err
+status=$?
+check_status 'a script recovers' 0
+check 'and saves' grep -q '^  name: Elm Row 11$' house.yaml
+check 'then it is done' [ ! -e .house.yaml.journal ]
+leave_work 'Elm Row 12'
+run walk --plain --unsaved discard --rulebook "$overlay" house.yaml
+check_status 'a script discards' 0
+check 'the file is as it was' cmp house.yaml original.yaml
+check 'one generation is kept' grep -q 'Elm Row 12$' .house.yaml.journal~
+check 'the journal is gone' [ ! -e .house.yaml.journal ]
+
+leave_work 'Elm Row 13'
 start "$walk house.yaml"
-check 'the next walk says what is there' wait_for 'house.yaml.unsaved'
+check 'it is offered' wait_for 'r  recover'
+keys q Enter
+check 'one may go again' wait_for '[0]'
+check 'and find it there' [ -e .house.yaml.journal ]
+echo '# by another hand' >>house.yaml
+cp house.yaml theirs.yaml
+start "$walk house.yaml"
+check 'that the file was changed is said' wait_for 'changed by another hand'
+check 'then read-only is the first choice' wait_for 'Which? [o]'
+keys Enter
+check 'it opens read-only' wait_for '(read-only)'
+keys Enter
+wait_for 'Name of the premises'
+keys Enter
+keys -l 'Nobody'
+keys Enter
+check 'and takes no change' wait_for 'Read-only: nothing was changed'
+keys Escape
+keys q
+keys q
+check 'and ends' wait_for '[0]'
+check 'theirs is as it was' cmp house.yaml theirs.yaml
+start "$walk house.yaml"
+wait_for 'Which? [o]'
+keys r Enter
+check 'it can be recovered all the same' wait_for 'Recovered'
+keys s
+check 'and saved' wait_for 'Saved'
+check 'both are in the file' grep -q '^# by another hand' house.yaml
+check 'and ours' grep -q '^  name: Elm Row 13$' house.yaml
 keys q
 wait_for '[0]'
+start "$walk house.yaml"
+check 'then nothing is asked' wait_for 'the house'
+keys q
+wait_for '[0]'
+leave_work 'Elm Row 14'
+printf 'torn' >>.house.yaml.journal
+start "$walk house.yaml"
+check 'a torn end is told of' wait_for 'Its last 4 bytes are torn'
+keys d Enter
+check 'discarding is said' wait_for 'What was discarded is in'
+keys q
+wait_for '[0]'
+check 'and kept, torn end and all' grep -q 'torn$' .house.yaml.journal~
+
+# -- two people
+
+cp original.yaml house.yaml
+start "echo \$\$ >pid; exec $walk house.yaml"
+check 'the first has it' wait_for 'the house'
+check 'its lock says who' grep -q "^pid: $(cat pid)$" .house.yaml.lock
+run walk --plain --rulebook "$overlay" house.yaml
+check_status 'a script does not wait for it' 4
+check 'who has it is said' err_says "process $(cat pid)"
+run walk --plain --read-only --rulebook "$overlay" house.yaml
+check_status 'read-only it can be looked at' 0
+check 'the lock is still there' [ -e .house.yaml.lock ]
+kill -KILL "$(cat pid)"
+check 'a killed one leaves its lock' [ -e .house.yaml.lock ]
+run walk --plain --rulebook "$overlay" house.yaml
+check_status 'which is in nobody'"'"'s way' 0
+check 'and goes' [ ! -e .house.yaml.lock ]
+printf 'tundish-lock-1\nwho: kim\nhost: van.example\npid: 4711\nsince: 2026-11-25T09:12:03Z\n' >.house.yaml.lock
+start "$walk house.yaml"
+check 'of another host nothing is assumed' wait_for 'kim on van.example, process 4711, since 2026-11-25T09:12:03Z'
+check 'read-only is the first choice' wait_for 'Which? [o]'
+keys Enter
+check 'and is what opens' wait_for '(read-only)'
+keys q
+wait_for '[0]'
+check 'their lock stays' grep -q van.example .house.yaml.lock
+start "$walk house.yaml"
+wait_for 'Which? [o]'
+keys t Enter
+check 'it can be taken over' wait_for 'the house'
+check 'then it is ours' grep -vq van.example .house.yaml.lock
+keys q
+wait_for '[0]'
+check 'and is given back' [ ! -e .house.yaml.lock ]
 
 # -- new, bad and impossible files
 

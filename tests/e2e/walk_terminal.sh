@@ -133,7 +133,7 @@ for signal in HUP TERM SEGV ABRT INT; do
 	check "$signal: it echoes" grep -q ' echo' out
 	check "$signal: the screen is as it was" sane "$normal"
 	check "$signal: the file too" cmp house.yaml original.yaml
-	rm -f house.yaml.unsaved
+	rm -f .house.yaml.journal .house.yaml.lock
 done
 keys -l 'exit'
 keys Enter

@@ -52,7 +52,7 @@ struct subject {
 /** @return NULL with @p err: no memory, or ERR_TEXT where its rows are too entangled. */
 struct subject *subject_of_kind(const struct rulebook *book, const struct kind *kind, struct err *err);
 struct subject *subject_of_type(const struct rulebook *book, const struct type *type, struct err *err);
-/** Leaf: one byte, enum urgency. */
+/** Leaf: one byte, enum urgency by the table alone; which rows raise it are truths. */
 struct subject *subject_of_urgency(const struct rulebook *book, struct err *err);
 void subject_destroy(struct subject *subject);
 

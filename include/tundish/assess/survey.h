@@ -104,6 +104,9 @@ bool survey_asked(const struct survey *survey, const struct item *item, struct a
 bool answer_read(const struct rulebook *book, question_index question, const char *text, size_t length,
                  struct arena *arena, struct answer *out, struct err *err);
 
+/** Whether an answer is a date after the day that the book was read for: it is kept, but tells nothing. */
+bool answer_is_ahead(const struct rulebook *book, const struct answer *answer);
+
 /* -- building (readers) and changing (everyone else) ----------------------------------------------------------- */
 
 /**

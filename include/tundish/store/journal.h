@@ -109,6 +109,9 @@ bool journal_set_aside(const struct journal_left *left, struct err *err);
  */
 bool journal_add(struct journal *journal, const struct changes *step, struct err *err);
 
+/** Try again what could not be put on disk. @return false with @p err. */
+bool journal_keep(struct journal *journal, struct err *err);
+
 /** Whether all steps are on disk. */
 bool journal_is_kept(const struct journal *journal);
 

@@ -28,6 +28,8 @@ struct walk_options {
 	        *name; /* what the survey is called on the title line, such as its file; borrowed */
 	bool fresh;    /* no file yet: start at the premises sheet; else at the list of the house */
 	bool ascii;    /* draw with ASCII alone: the terminal can show nothing else */
+	bool unsaved;  /* the survey already differs from its file: an earlier walk's work */
+	bool read_only; /* no change is taken, and nothing saved */
 };
 
 /**

@@ -1,0 +1,247 @@
+/*
+ * Any keys at any size: nothing is lost, all can be taken back, told of, and saved.
+ */
+#include "chance.h"
+#include "walk_drive.h"
+
+#include "tundish/store/survey_read.h"
+#include "tundish/store/survey_write.h"
+
+static const char *const monkey_words[] = {
+        "Up",      "Down",   "Down", "Down", "Enter", "Enter", "Tab",    "Shift-Tab", "Left",
+        "Right",   "PgUp",   "PgDn", "Home", "End",   "Esc",   "Space",  "Space",     "Backspace",
+        "Delete",  "Ctrl-U", "a",    "a",    "1",     "2",     "3",      "4",         "0",
+        "t",       "x",      "y",    "n",    "u",     "e",     "d",      "v",         "?",
+        "Ctrl-R",  "Ctrl-G", "+",    "j",    "k",     "é",     "\"ED\"", "\"kit\"",   "\"7\"",
+        "\"out\"", "s",      "r",    "c",    "m",     "<",     ">",      "z",         "/",
+        "N",       "!",      "o",    "p",    "]",     "[",     ":",      "\"ho\"",    "Enter",
+};
+
+enum { MONKEY_KEYS = 400 };
+
+static void monkey(struct drive *d, struct chance *chance)
+{
+	size_t words = sizeof(monkey_words) / sizeof(monkey_words[0]);
+
+	for (int i = 0; i < MONKEY_KEYS && d->leaves == 0; i++) {
+		drive(d, monkey_words[chance_of(chance, words)]);
+		if (chance_of(chance, 20) == 0) {
+			ck_assert(screen_resize(&d->screen, (int)chance_of(chance, 40),
+			                        (int)chance_of(chance, 170)));
+			walk_draw(d->walk, &d->screen);
+		}
+		ck_assert_msg(d->screen.rows == 0 || (d->screen.cursor_row >= 0 &&
+		                                      d->screen.cursor_row < d->screen.rows &&
+		                                      d->screen.cursor_col >= 0 &&
+		                                      d->screen.cursor_col < d->screen.cols),
+		              "the cursor is off the screen");
+	}
+}
+
+/* Out of whatever is open, then all the way back and forth. */
+static void press_many(struct drive *d, const char *word, int times)
+{
+	for (int i = 0; i < times; i++)
+		drive(d, word);
+}
+
+static int by_text(const void *a, const void *b)
+{
+	return strcmp(*(char *const *)a, *(char *const *)b);
+}
+
+/* An answer that was taken out and put in again stands last: the lines in any order. */
+static char *sorted_and_freed(char *text)
+{
+	static char *line[10000];
+	char *sorted = calloc(1, strlen(text) + 2);
+	size_t count = 0;
+
+	for (char *at = strtok(text, "\n"); at != NULL && count < 10000; at = strtok(NULL, "\n"))
+		line[count++] = at;
+	qsort(line, count, sizeof(line[0]), by_text);
+	for (size_t i = 0; i < count; i++) {
+		strcat(sorted, line[i]);
+		strcat(sorted, "\n");
+	}
+	free(text);
+	return sorted;
+}
+
+START_TEST(undo_takes_any_keys_back_and_redo_makes_them_again)
+{
+	struct chance chance = {(uint64_t)_i + 1};
+	struct drive d;
+	char *before, *all, *none, *again;
+
+	drive_begin(&d, 30, 100, _i % 2 == 0);
+	drive(&d, _i % 3 == 0 ? MIXER : KITCHEN);
+	monkey(&d, &chance);
+	drive(&d, "n Esc Esc Esc Esc");
+	before = drive_says(&d.survey);
+	press_many(&d, "Ctrl-R", MONKEY_KEYS + 20);
+	all = drive_says(&d.survey);
+	press_many(&d, "u", MONKEY_KEYS + 20);
+	none = drive_says(&d.survey);
+	press_many(&d, "Ctrl-R", MONKEY_KEYS + 20);
+	again = drive_says(&d.survey);
+	all = sorted_and_freed(all);
+	again = sorted_and_freed(again);
+	ck_assert_msg(none[0] == '\0', "seed %d: not all was taken back:\n%s", _i + 1, none);
+	ck_assert_msg(strcmp(all, again) == 0, "seed %d:\n%sis not\n%s", _i + 1, again, all);
+	free(before);
+	free(all);
+	free(none);
+	free(again);
+	drive_end(&d);
+}
+END_TEST
+
+/* The journal's promise: the changes that were told of, applied to what there was, make the survey.
+ */
+START_TEST(committed_changes_replayed_make_the_survey)
+{
+	struct chance chance = {(uint64_t)_i + 100};
+	struct survey replayed;
+	struct drive d;
+	char *told, *made;
+
+	ck_assert(survey_init(&replayed, &drive_book));
+	drive_begin(&d, 24, 80, true);
+	d.replay = &replayed;
+	drive(&d, MIXER);
+	monkey(&d, &chance);
+	told = drive_says(&replayed);
+	made = drive_says(&d.survey);
+	ck_assert_msg(strcmp(told, made) == 0, "seed %d: told\n%smade\n%s", _i + 100, told, made);
+	free(told);
+	free(made);
+	drive_end(&d);
+	survey_finish(&replayed);
+}
+END_TEST
+
+/* An answer that its item is not asked any more since it became another kind: kept in the file, and
+ * not read. */
+static bool is_forgotten(const struct survey *survey, const struct change *change)
+{
+	const char *id = strrchr(change->where, '/');
+	const struct item *item = survey_find(survey, change->where, strcspn(change->where, "/"));
+	struct arena arena = {0};
+	struct asked asked;
+	bool is_asked = false;
+
+	if (change->after != NULL || id == NULL || item == NULL ||
+	    !survey_asked(survey, item, &arena, &asked))
+		return false;
+	for (size_t i = 0; i < asked.count; i++)
+		is_asked |= strcmp(drive_book.question[asked.question[i]].id, id + 1) == 0;
+	arena_finish(&arena);
+	return !is_asked;
+}
+
+/* And the file has to take whatever the walk can make. */
+START_TEST(what_any_keys_made_is_written_and_read_again)
+{
+	struct chance chance = {(uint64_t)_i + 200};
+	struct source nothing = {"new.yaml", "", 0}, written = {"new.yaml", NULL, 0};
+	struct survey again = {0};
+	struct arena arena = {0};
+	struct faults faults;
+	struct err err = {0};
+	struct changes differs;
+	struct drive d;
+	char *text;
+
+	faults_init(&faults, &arena);
+	drive_begin(&d, 24, 80, true);
+	drive(&d, _i % 2 == 0 ? TO_FITTED "Enter \"EB\" Enter" : MIXER);
+	for (int round = 0; round < 4 && d.leaves == 0; round++) {
+		monkey(&d, &chance);
+		ck_assert_msg(
+		        survey_write(&d.survey, &nothing, &arena, &text, &written.length, &err),
+		        "seed %d: %s", _i + 200, err.message);
+		written.text = text;
+		ck_assert_msg(survey_read(&again, &drive_book, &written, &faults),
+		              "seed %d: %s\n%s", _i + 200,
+		              faults.count > 0 ? faults.item[0].message : "?", text);
+		ck_assert(survey_compare(&d.survey, &again, &arena, &differs));
+		for (size_t i = 0; i < differs.count; i++)
+			ck_assert_msg(is_forgotten(&d.survey, &differs.item[i]),
+			              "seed %d: %s was %s, read as %s", _i + 200,
+			              differs.item[i].where, differs.item[i].before,
+			              differs.item[i].after);
+		nothing = written;
+	}
+	survey_finish(&again);
+	drive_end(&d);
+	arena_finish(&arena);
+}
+END_TEST
+
+START_TEST(any_size_loses_nothing_typed)
+{
+	static const int sizes[][2] = {
+	        {40, 10 },
+                {1,  1  },
+                {2,  5  },
+                {0,  0  },
+                {50, 200},
+                {9,  80 },
+                {24, 39 }
+        };
+	struct drive d;
+
+	drive_begin(&d, 24, 80, true);
+	drive(&d, "Enter \"ab\"");
+	for (size_t i = 0; i < sizeof(sizes) / sizeof(sizes[0]); i++) {
+		ck_assert(screen_resize(&d.screen, sizes[i][0], sizes[i][1]));
+		drive(&d, "\"c\"");
+	}
+	ck_assert(screen_resize(&d.screen, 24, 80));
+	drive(&d, "Enter");
+	drive_expect(&d, "abccccccc", "typed at any size");
+	drive_end(&d);
+}
+END_TEST
+
+START_TEST(too_small_a_screen_says_so_and_waits)
+{
+	struct drive d;
+
+	drive_begin(&d, 9, 39, true);
+	drive(&d, "Down 2");
+	drive_expect(&d, "too small", "notice");
+	ck_assert(screen_resize(&d.screen, 24, 80));
+	drive(&d, "");
+	drive_expect(&d, "Wales", "and it waited");
+	drive_end(&d);
+}
+END_TEST
+
+static Suite *any_suite(void)
+{
+	Suite *suite = suite_create("walk: any keys");
+	TCase *any = tcase_create("any keys");
+
+	tcase_add_unchecked_fixture(any, drive_load, drive_unload);
+	tcase_set_timeout(any, 60);
+	tcase_add_loop_test(any, undo_takes_any_keys_back_and_redo_makes_them_again, 0, 12);
+	tcase_add_loop_test(any, committed_changes_replayed_make_the_survey, 0, 12);
+	tcase_add_loop_test(any, what_any_keys_made_is_written_and_read_again, 0, 12);
+	tcase_add_test(any, any_size_loses_nothing_typed);
+	tcase_add_test(any, too_small_a_screen_says_so_and_waits);
+	suite_add_tcase(suite, any);
+	return suite;
+}
+
+int main(void)
+{
+	SRunner *runner = srunner_create(any_suite());
+	int failed;
+
+	srunner_run_all(runner, CK_ENV);
+	failed = srunner_ntests_failed(runner);
+	srunner_free(runner);
+	return failed == 0 ? 0 : 1;
+}
