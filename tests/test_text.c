@@ -53,6 +53,58 @@ START_TEST(utf8_or_not)
 }
 END_TEST
 
+START_TEST(ascii_ends_where_the_first_other_byte_is)
+{
+	char text[40];
+
+	memset(text, 'a', sizeof text);
+	for (size_t length = 0; length < sizeof text; length++) {
+		char *copy = exact_copy(text, length);
+
+		ck_assert_uint_eq(text_ascii(copy, length), length);
+		for (size_t at = 0; at < length; at++) {
+			copy[at] = '\x80';
+			ck_assert_uint_eq(text_ascii(copy, length), at);
+			ck_assert(!text_is_utf8(copy, length, NULL));
+			copy[at] = 'a';
+		}
+		free(copy);
+	}
+}
+END_TEST
+
+static const struct {
+	const char *title, *text;
+	size_t length;
+	const char *word;
+	bool is, in_any_case;
+} same_words[] = {
+        {"the word",            "main",       4, "main",   true,  true },
+        {"part of a text",      "main, cold", 4, "main",   true,  true },
+        {"capitals",            "Main",       4, "main",   false, true },
+        {"shorter",             "mai",        3, "main",   false, false},
+        {"longer",              "mains",      5, "main",   false, false},
+        {"another",             "cold",       4, "main",   false, false},
+        {"nothing",             "",           0, "main",   false, false},
+        {"nothing and no word", "",           0, "",       true,  true },
+        {"no letter",           "MAIN_1",     6, "main_1", false, true },
+        {"a NUL past the word", "main\0x",    6, "main",   false, false},
+};
+
+START_TEST(words_that_are_the_same)
+{
+	char *text = exact_copy(same_words[_i].text, same_words[_i].length);
+	const char *word = same_words[_i].word;
+
+	ck_assert_msg(text_is(text, same_words[_i].length, word) == same_words[_i].is, "%s",
+	              same_words[_i].title);
+	ck_assert_msg(text_is_in_any_case(text, same_words[_i].length, word) ==
+	                      same_words[_i].in_any_case,
+	              "%s", same_words[_i].title);
+	free(text);
+}
+END_TEST
+
 START_TEST(nul_is_a_character)
 {
 	ck_assert(text_is_utf8("a\0b", 3, NULL));
@@ -308,6 +360,8 @@ int main(void)
 	TCase *tcase = tcase_create("text");
 
 	tcase_add_loop_test(tcase, utf8_or_not, 0, COUNT(utf8));
+	tcase_add_test(tcase, ascii_ends_where_the_first_other_byte_is);
+	tcase_add_loop_test(tcase, words_that_are_the_same, 0, COUNT(same_words));
 	tcase_add_test(tcase, nul_is_a_character);
 	tcase_add_loop_test(tcase, cut_at_a_whole_character, 0, COUNT(cuts));
 	tcase_add_loop_test(tcase, first_cluster, 0, COUNT(clusters));

@@ -182,6 +182,9 @@ static const struct deed deeds[] = {
         {"what is said of one alone is not copied",         MIXER "1 Up Up 1 Esc e \"left\" Enter c",
          SAYS_MIXER "K1/answers/spout=fixed\nK1/seen=yes\nK1/name=left\n"
                     "kitchen/points/K2=K1\nK2/kind=kitchen_mixer\nK2/answers/spout=fixed\n",                                                                    NULL                             },
+        {"nor what the undertaker said of one",             MIXER "End Up Up 3 c",
+         SAYS_MIXER "K1/undertaker_says/category=3\nkitchen/points/K2=K1\n"
+                    "K2/kind=kitchen_mixer\n",                                                                                                                  NULL                             },
         {"a copy has refs of its own for what is fitted",   TO_FITTED "Enter \"EB\" Enter c",
          SAYS_TWO SAYS_COLD_EB
          "kitchen/points/K2=K1\nK2/kind=kitchen_mixer\nK2/answers/spout=fixed\n"
@@ -350,6 +353,53 @@ START_TEST(space_visits_what_can_move_the_verdict)
 	drive_begin(&d, 50, 80, true);
 	drive(&d, MIXER "1 Esc Enter");
 	drive_expect(&d, ">* Where do hot and cold mix?", "a form opens where it left off");
+	drive_end(&d);
+}
+END_TEST
+
+START_TEST(house_follows_what_is_answered_and_taken_back)
+{
+	struct drive d;
+
+	drive_begin(&d, 24, 80, true);
+	drive(&d, TO_FITTED "0 Space 0 Esc Up");
+	drive_expect(&d, "1 short", "both are bare");
+	ck_assert_uint_eq(times_shown(&d, "undecided"), 0);
+	drive(&d, "u u Esc Up");
+	drive_expect(&d, "1 undecided", "the last is open again");
+	ck_assert_uint_eq(times_shown(&d, "1 short"), 0);
+	drive(&d, "Ctrl-R Ctrl-R Esc Up");
+	drive_expect(&d, "1 short", "and bare again");
+	drive_end(&d);
+}
+END_TEST
+
+/* What stands on a cistern's inlet stands in the way of what it feeds. */
+START_TEST(what_is_fitted_on_a_cistern_moves_what_it_feeds)
+{
+	static const char fed[] = "/ \"feeds\" Enter Enter Enter \"tank\" Enter 0 "
+	                          "Enter \"tank\" Enter 0 ";
+	struct drive d;
+
+	drive_begin(&d, 24, 80, true);
+	drive(&d, KITCHEN "a Enter \"cis\" Enter Esc Home Enter a 2 \"tank\" Enter "
+	                  "Enter \"K1\" Enter Esc Home ] a 1 \"kit\" Enter 1 Down 2");
+	drive(&d, fed);
+	drive(&d, "Esc");
+	drive_expect(&d, "Ask next: K1 Cold water cistern:", "the cistern's own inlet");
+	drive(&d, "Enter");
+	ck_assert_uint_eq(times_shown(&d, "* What is fitted"), 0);
+	drive(&d, "Space");
+	drive_expect(&d, "Kitchen: K1 Cold water cistern", "Space leads there");
+	drive_expect(&d, ">* What is fitted, from the supply on?", "on what is asked");
+	drive(&d, "0 Esc");
+	drive_expect(&d, "Kitchen: K2 Kitchen mixer", "and Esc back");
+	drive(&d, "Esc Up");
+	drive_expect(&d, "short by 4", "nothing on it");
+	drive(&d, "Enter / \"fitted, from\" Enter Enter x Enter \"EC\" Enter Esc");
+	drive_expect(&d, "short by 3", "a double check, not tested");
+	drive(&d, "u u Esc");
+	drive_expect(&d, "short by 4", "taken back");
 	drive_end(&d);
 }
 END_TEST
@@ -551,6 +601,8 @@ static Suite *walk_suite(void)
 	tcase_add_test(verdict, what_is_usual_is_offered_first);
 	tcase_add_test(verdict, what_may_be_fitted_moves_the_verdict_before_it_is_taken);
 	tcase_add_test(verdict, space_visits_what_can_move_the_verdict);
+	tcase_add_test(verdict, house_follows_what_is_answered_and_taken_back);
+	tcase_add_test(verdict, what_is_fitted_on_a_cistern_moves_what_it_feeds);
 	tcase_add_test(verdict, what_cannot_move_the_verdict_folds_away);
 	tcase_add_test(verdict, space_leads_to_the_premises_where_the_verdict_hangs_on_them);
 	tcase_add_test(verdict, every_verdict_carries_the_caution);

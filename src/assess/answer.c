@@ -30,24 +30,6 @@ static bool out_of_memory(struct err *err)
 	return false;
 }
 
-static bool same(const char *text, size_t length, const char *word)
-{
-	return strlen(word) == length && memcmp(text, word, length) == 0;
-}
-
-static bool same_in_any_case(const char *text, size_t length, const char *word)
-{
-	for (size_t i = 0; i < length; i++) {
-		char c = text[i];
-
-		if (c >= 'A' && c <= 'Z')
-			c = (char)(c - 'A' + 'a');
-		if (c != word[i])
-			return false;
-	}
-	return word[length] == '\0';
-}
-
 static bool keep_text(struct reading *reading, const char *text, size_t length)
 {
 	reading->out->text = arena_copy(reading->arena, text, length);
@@ -123,9 +105,9 @@ static bool no_such_word(struct reading *reading, const char *text, size_t lengt
 /* A tool that took `yes` or `no` for more than a word has written it back as `true` or `false`. */
 static int option_of_truth(const struct question *question, const char *text, size_t length)
 {
-	if (same_in_any_case(text, length, "true"))
+	if (text_is_in_any_case(text, length, "true"))
 		return question_option(question, "yes", 3);
-	if (same_in_any_case(text, length, "false"))
+	if (text_is_in_any_case(text, length, "false"))
 		return question_option(question, "no", 2);
 	return -1;
 }
@@ -141,14 +123,14 @@ static bool read_word(struct reading *reading, const char *text, size_t length, 
 	if (*kept == NULL)
 		return out_of_memory(reading->err);
 	if (question->form == FORM_FEED) {
-		if (same(text, length, "main") || ref_shape_fault(text, length) == NULL)
+		if (text_is(text, length, "main") || ref_shape_fault(text, length) == NULL)
 			return true;
 		err_set(reading->err, ERR_USAGE, "`%.*s` feeds nothing: expected main or a ref",
 		        SHOWN(length), text);
 		return false;
 	}
 	if (question->form == FORM_TYPE) {
-		if (same(text, length, "nothing") ||
+		if (text_is(text, length, "nothing") ||
 		    rulebook_type(reading->book, text, length) != INDEX_NONE)
 			return true;
 		return no_such_word(reading, text, length);
@@ -228,7 +210,7 @@ static bool read_yes_no(struct reading *reading, const char *text, size_t length
 
 	for (size_t i = 0; i < sizeof(words) / sizeof(words[0]); i++)
 		for (int cell = CELL_NO; cell <= CELL_YES; cell++)
-			if (same_in_any_case(text, length, words[i][cell])) {
+			if (text_is_in_any_case(text, length, words[i][cell])) {
 				reading->out->may = (cells)1 << cell;
 				return keep_text(reading, words[0][cell], strlen(words[0][cell]));
 			}
@@ -383,7 +365,7 @@ bool answer_read(const struct rulebook *book, question_index question, const cha
 			err_set(err, ERR_USAGE, "\"%s\" has an empty answer", asked->label);
 			return false;
 		}
-		if (asked->form != FORM_MEASURED && same(text, length, cannot_tell)) {
+		if (asked->form != FORM_MEASURED && text_is(text, length, cannot_tell)) {
 			if (!read_cannot_tell(&reading))
 				return false;
 			*out = answer;

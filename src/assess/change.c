@@ -2,6 +2,8 @@
 
 #include "survey_edit.h"
 
+#include "tundish/base/text.h"
+
 #include <string.h>
 
 /* One name between the slashes of a path. */
@@ -19,7 +21,7 @@ struct path {
 
 static bool word_is(struct word word, const char *text)
 {
-	return strlen(text) == word.length && memcmp(word.text, text, word.length) == 0;
+	return text_is(word.text, word.length, text);
 }
 
 static bool path_split(const char *where, struct path *path)

@@ -1,6 +1,6 @@
 #include "tundish/assess/question.h"
 
-#include <string.h>
+#include "tundish/base/text.h"
 
 /* ORDER SCOPE */
 static const char *const scope_names[SCOPE_COUNT] = {
@@ -53,8 +53,7 @@ cells question_stretch(const struct question *question, double low, double high)
 int question_option(const struct question *question, const char *id, size_t length)
 {
 	for (size_t i = 0; i < question->option_count; i++)
-		if (strlen(question->option[i].id) == length &&
-		    memcmp(question->option[i].id, id, length) == 0)
+		if (text_is(id, length, question->option[i].id))
 			return (int)i;
 	return -1;
 }

@@ -2,6 +2,8 @@
 
 #include "survey_edit.h"
 
+#include "tundish/base/text.h"
+
 #include <assert.h>
 #include <stdio.h>
 #include <string.h>
@@ -53,13 +55,8 @@ static size_t ref_slot(struct item *const *table, size_t size, const char *ref, 
 {
 	size_t slot = ref_hash(ref, length) & (size - 1);
 
-	while (table[slot] != NULL) {
-		const char *there = table[slot]->ref;
-
-		if (strncmp(there, ref, length) == 0 && there[length] == '\0')
-			break;
+	while (table[slot] != NULL && !text_is(ref, length, table[slot]->ref))
 		slot = (slot + 1) & (size - 1);
-	}
 	return slot;
 }
 
@@ -127,7 +124,7 @@ const char *ref_shape_fault(const char *ref, size_t length)
 		if (!ref_letter(ref[i]))
 			return "a ref is made of letters, digits, _ and -";
 	for (size_t i = 0; i < sizeof(taken) / sizeof(taken[0]); i++)
-		if (strlen(taken[i]) == length && memcmp(taken[i], ref, length) == 0)
+		if (text_is(ref, length, taken[i]))
 			return "this word has a meaning of its own and can't be a ref";
 	return NULL;
 }
@@ -233,8 +230,7 @@ struct item *item_named(const struct item *parent, enum scope scope, const char 
 	for (size_t i = 0; i < parent->child_count; i++) {
 		struct item *child = parent->child[i];
 
-		if (child->scope == scope && strncmp(child->ref, ref, length) == 0 &&
-		    child->ref[length] == '\0')
+		if (child->scope == scope && text_is(ref, length, child->ref))
 			return child;
 	}
 	return NULL;

@@ -1,5 +1,7 @@
 #include "tundish/base/number.h"
 
+#include "tundish/base/text.h"
+
 #include <math.h>
 #include <stdint.h>
 #include <stdio.h>
@@ -148,29 +150,13 @@ static size_t take_fraction(const char *text, size_t length, struct decimal *out
 	return at + 1 + count;
 }
 
-static char fold(char c)
-{
-	return c >= 'A' && c <= 'Z' ? (char)(c - 'A' + 'a') : c;
-}
-
-static bool is_word(const char *text, size_t length, const char *word)
-{
-	if (strlen(word) != length)
-		return false;
-	for (size_t i = 0; i < length; i++) {
-		if (fold(text[i]) != word[i])
-			return false;
-	}
-	return true;
-}
-
 /* The unit of that name, of the kind of @p like if there is such a one (`m` is head or length). */
 static const struct unit *find_unit(const char *text, size_t length, const struct unit *like)
 {
 	const struct unit *found = NULL;
 
 	for (size_t i = 0; i < sizeof(units) / sizeof(units[0]); i++) {
-		if (!is_word(text, length, units[i].word))
+		if (!text_is_in_any_case(text, length, units[i].word))
 			continue;
 		if (like && units[i].kind == like->kind)
 			return &units[i];
@@ -208,11 +194,13 @@ static bool same_unit(const struct unit *a, const struct unit *b)
 
 enum unit_result number_with_unit(const char *text, size_t length, const char *unit, double *value)
 {
-	const struct unit *expected = unit ? find_unit(unit, strlen(unit), NULL) : NULL;
-	const struct unit *written;
+	const struct unit *expected, *written;
 	struct decimal read;
 
 	trim(&text, &length);
+	if (number_parse(text, length, value))
+		return UNIT_NONE;
+	expected = unit ? find_unit(unit, strlen(unit), NULL) : NULL;
 	size_t used = take_fraction(text, length, &read);
 	bool is_fraction = used > 0;
 
@@ -223,10 +211,6 @@ enum unit_result number_with_unit(const char *text, size_t length, const char *u
 	text += used;
 	length -= used;
 	trim(&text, &length);
-	if (length == 0 && !is_fraction) {
-		*value = read.whole / read.divisor;
-		return UNIT_NONE;
-	}
 	/* A bare fraction is a bore in inches. */
 	written = length == 0 ? find_unit("in", 2, NULL) : find_unit(text, length, expected);
 	if (!written)

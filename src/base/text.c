@@ -24,9 +24,36 @@ static size_t decode(const char *text, size_t length, int32_t *point)
 	return 1;
 }
 
+bool text_is_in_any_case(const char *text, size_t length, const char *word)
+{
+	for (size_t i = 0; i < length; i++) {
+		char c = text[i] >= 'A' && text[i] <= 'Z' ? (char)(text[i] - 'A' + 'a') : text[i];
+
+		if (c != word[i] || c == '\0')
+			return false;
+	}
+	return word[length] == '\0';
+}
+
+size_t text_ascii(const char *text, size_t length)
+{
+	uint64_t eight;
+	size_t at = 0;
+
+	while (at + sizeof eight <= length) {
+		memcpy(&eight, text + at, sizeof eight);
+		if (eight & UINT64_C(0x8080808080808080))
+			break;
+		at += sizeof eight;
+	}
+	while (at < length && (unsigned char)text[at] < 0x80)
+		at++;
+	return at;
+}
+
 bool text_is_utf8(const char *text, size_t length, size_t *bad_at)
 {
-	for (size_t at = 0; at < length;) {
+	for (size_t at = text_ascii(text, length); at < length;) {
 		int32_t point;
 		size_t bytes = decode(text + at, length - at, &point);
 

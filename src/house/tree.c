@@ -1,5 +1,7 @@
 #include "tree.h"
 
+#include "tundish/base/text.h"
+
 #include <string.h>
 
 static bool is_draw_off(const struct survey *survey, const struct item *point)
@@ -24,7 +26,7 @@ static size_t pipe_of(const struct tree *tree, const char *name, size_t length)
 {
 	const struct item *branch;
 
-	if (length == 4 && memcmp(name, "main", 4) == 0)
+	if (text_is(name, length, "main"))
 		return PIPE_MAIN;
 	branch = survey_find(tree->survey, name, length);
 	if (!branch || branch->scope != SCOPE_BRANCH)

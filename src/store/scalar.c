@@ -1,23 +1,12 @@
 #include "scalar.h"
 
+#include "tundish/base/text.h"
+
 #include <stdint.h>
 #include <stdio.h>
 #include <string.h>
 
 /* -- what others take for something else ---------------------------------------------- */
-
-static bool same_in_any_case(const char *text, size_t length, const char *word)
-{
-	for (size_t i = 0; i < length; i++) {
-		char c = text[i];
-
-		if (c >= 'A' && c <= 'Z')
-			c = (char)(c - 'A' + 'a');
-		if (c != word[i])
-			return false;
-	}
-	return word[length] == '\0';
-}
 
 /* bool, null, merge and value of the types repository for YAML 1.1; bool and null of the core
  * schema of 1.2 */
@@ -27,7 +16,7 @@ static bool is_special_word(const char *text, size_t length)
 	                                    "on", "off", "null", "~",  "<<",   "="};
 
 	for (size_t i = 0; i < sizeof(words) / sizeof(words[0]); i++)
-		if (same_in_any_case(text, length, words[i]))
+		if (text_is_in_any_case(text, length, words[i]))
 			return true;
 	return false;
 }
@@ -41,8 +30,8 @@ static bool looks_like_number(const char *text, size_t length)
 	size_t start = text[0] == '-' || text[0] == '+' ? 1 : 0;
 
 	if (start < length && text[start] == '.' && length - start == 4 &&
-	    (same_in_any_case(text + start, 4, ".inf") ||
-	     same_in_any_case(text + start, 4, ".nan")))
+	    (text_is_in_any_case(text + start, 4, ".inf") ||
+	     text_is_in_any_case(text + start, 4, ".nan")))
 		return true;
 	if (start == length || !((text[start] >= '0' && text[start] <= '9') || text[start] == '.'))
 		return false;

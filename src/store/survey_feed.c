@@ -117,7 +117,7 @@ static void check_word(struct feeds *feeds, const struct item *item, enum form f
 	const struct item *target;
 	const char *word;
 
-	if (form == FORM_FEED && length == 4 && memcmp(text, "main", 4) == 0)
+	if (form == FORM_FEED && text_is(text, length, "main"))
 		return;
 	target = survey_find(reader->survey, text, length);
 	if (!target || !fits(reader, item, form, target)) {

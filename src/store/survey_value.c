@@ -35,8 +35,7 @@ const char *map_of_answers(const struct survey_reader *reader, enum scope scope,
 	for (size_t i = 0; key->length > 0 && i < book->question_count; i++) {
 		const char *at = book->question[i].at;
 
-		if (book->question[i].scope == scope && strncmp(at, key->text, key->length) == 0 &&
-		    at[key->length] == '\0')
+		if (book->question[i].scope == scope && text_is(key->text, key->length, at))
 			return at;
 	}
 	return NULL;

@@ -15,13 +15,23 @@ unsigned ask_inlet(const struct walk *walk, const struct ask *ask)
 	return index < 0 ? INLETS_MOST : (unsigned)index;
 }
 
+const struct item *ask_home(const struct walk *walk, const struct ask *ask)
+{
+	const struct item *item = ask->item;
+
+	while (item != NULL && item->scope != SCOPE_POINT && item->scope != SCOPE_ROOM)
+		item = item->parent;
+	return item == NULL ? walk->survey->premises : item;
+}
+
 /* An inlet that the survey lacks has an item of the judge's own, so inlets are told by their place
  * in the kind. */
 static bool line_asks(const struct walk *walk, const struct line *line, const struct ask *ask)
 {
-	bool of_inlet = ask->item == NULL || ask->item->scope == SCOPE_INLET;
+	bool of_inlet = ask->item->scope == SCOPE_INLET;
 
-	if (of_inlet && line->inlet_index != ask_inlet(walk, ask))
+	if (of_inlet &&
+	    (line->inlet_index != ask_inlet(walk, ask) || ask_home(walk, ask) != walk->form.item))
 		return false;
 	if (ask->question == QUESTION_NONE)
 		return line->form == LINE_FITTED && of_inlet;
@@ -45,23 +55,45 @@ bool line_is_asked(struct walk *walk, const struct line *line)
 	return false;
 }
 
-/* A question of the premises, a part or a branch that this point's verdict hangs on. */
+/* The line that asks it, in the form of its home. */
+static const char *ask_where(struct walk *walk, const struct ask *ask)
+{
+	const struct item *item = ask->item;
+	const struct question *question;
+	struct arena *arena = &walk->scratch;
+
+	if (item->scope != SCOPE_INLET)
+		return ask->question == QUESTION_NONE
+		               ? NULL
+		               : survey_where(walk->survey, item, ask->question, arena);
+	if (ask->question == QUESTION_NONE)
+		return arena_print(arena, "%s/inlets/%s/protection", item->parent->ref, item->ref);
+	question = &walk->book->question[ask->question];
+	return arena_print(arena, "%s/inlets/%s/%s%s%s", item->parent->ref, item->ref, question->at,
+	                   question->at[0] == '\0' ? "" : "/", question->id);
+}
+
+static struct item *found_again(const struct walk *walk, const struct item *home)
+{
+	return home->scope == SCOPE_PREMISES
+	               ? walk->survey->premises
+	               : survey_find(walk->survey, home->ref, strlen(home->ref));
+}
+
+/* A question of the premises, a part, a branch or another point that this one's verdict hangs on. */
 static bool ask_elsewhere(struct walk *walk, const struct assessment *now)
 {
 	const struct item *point = walk->form.item;
 
 	for (size_t i = 0; i < now->ask_count; i++) {
 		const struct ask *ask = &now->ask[i];
-		const char *where;
+		struct item *home = found_again(walk, ask_home(walk, ask));
+		const char *where = ask_where(walk, ask);
 
-		if (ask->item == NULL || ask->item->scope > SCOPE_ROOM ||
-		    ask->question == QUESTION_NONE)
+		if (home == point || home == NULL || where == NULL)
 			continue;
-		where = survey_where(walk->survey, ask->item, ask->question, &walk->scratch);
-		if (where == NULL)
-			continue;
-		show_form(walk,
-		          ask->item->scope == SCOPE_ROOM ? point->parent : walk->survey->premises);
+		house_focus(walk, home);
+		show_form(walk, home);
 		form_focus(walk, where);
 		walk->came_from = point->ref;
 		say(walk, "The verdict hangs on this too. Esc: back to %s.",

@@ -328,6 +328,8 @@ void form_next_ask(struct walk *walk);
 void form_press(struct walk *walk, enum request request, const struct walk_key *key);
 /** The inlet that is asked about, by its place in the kind; INLETS_MOST where it is none. */
 unsigned ask_inlet(const struct walk *walk, const struct ask *ask);
+/** Whose form asks it: a point, a room, or the premises. */
+const struct item *ask_home(const struct walk *walk, const struct ask *ask);
 bool line_is_asked(struct walk *walk, const struct line *line);
 
 /* field.c: fields */

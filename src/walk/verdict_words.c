@@ -143,14 +143,18 @@ const char *because_words(const struct assessment *now, const struct because *be
 const char *ask_words(const struct walk *walk, const struct assessment *now, const struct ask *ask,
                       struct arena *arena)
 {
-	const char *label = ask->question == QUESTION_NONE
-	                            ? "What is fitted?"
-	                            : walk->book->question[ask->question].label;
+	const struct item *home = ask_home(walk, ask);
+	const char *whose = "", *label = ask->question == QUESTION_NONE
+	                                         ? "What is fitted?"
+	                                         : walk->book->question[ask->question].label;
 
-	if (ask->question == QUESTION_NONE || ask->item == NULL || ask->item->scope == SCOPE_INLET)
-		return arena_print(arena, "%s: %s",
-		                   inlet_words(walk, now->point, ask_inlet(walk, ask), arena),
-		                   label);
+	if (home->scope == SCOPE_POINT && home != now->point)
+		whose = arena_print(arena, "%s: ", item_title(walk, home, arena));
+	if (ask->item->scope == SCOPE_INLET)
+		return arena_print(arena, "%s%s: %s", whose,
+		                   inlet_words(walk, home, ask_inlet(walk, ask), arena), label);
+	if (ask->item == home && whose[0] != '\0')
+		return arena_print(arena, "%s%s", whose, label);
 	if (ask->item == now->point)
 		return label;
 	return arena_print(arena, "%s: %s", item_title(walk, ask->item, arena), label);

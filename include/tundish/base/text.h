@@ -10,6 +10,21 @@
 #include <stdbool.h>
 #include <stddef.h>
 
+/** @return whether the @p length bytes of @p text are @p word, which ends in a NUL. */
+static inline bool text_is(const char *text, size_t length, const char *word)
+{
+	for (size_t i = 0; i < length; i++)
+		if (word[i] != text[i] || word[i] == '\0')
+			return false;
+	return word[length] == '\0';
+}
+
+/** The same whatever the case of ASCII letters in @p text; those of @p word are small. */
+bool text_is_in_any_case(const char *text, size_t length, const char *word);
+
+/** @return how many bytes at the start are ASCII: nearly always all of them. */
+size_t text_ascii(const char *text, size_t length);
+
 /** @return whether all @p length bytes are UTF-8; if not, @p bad_at (may be NULL) is the first bad byte's offset. */
 bool text_is_utf8(const char *text, size_t length, size_t *bad_at);
 
