@@ -202,7 +202,7 @@ static bool is_another_key(enum request request)
 	static const enum request others[] = {
 	        REQUEST_SAVE_ANYWHERE, REQUEST_UP_LETTER,     REQUEST_DOWN_LETTER,
 	        REQUEST_KEEP_NEXT,     REQUEST_KEEP_PREVIOUS, REQUEST_HELP_ANYWHERE,
-	        REQUEST_INTERRUPT,
+	        REQUEST_INTERRUPT,     REQUEST_KEEP_DOWN,     REQUEST_KEEP_UP,
 	};
 
 	for (size_t i = 0; i < sizeof(others) / sizeof(others[0]); i++)

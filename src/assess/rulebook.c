@@ -52,18 +52,38 @@ const char *urgency_words(enum urgency urgency)
 
 /* -- looking words up ------------------------------------------------------------------- */
 
+/**
+ * At most eight bytes as one number. Two reads that may overlap: bytes that are copied together one
+ * by one and then read as one word make the processor wait.
+ */
+static uint64_t number_of(const char *bytes, size_t length)
+{
+	uint64_t whole = 0;
+	uint32_t first, last;
+
+	if (length >= sizeof whole) {
+		memcpy(&whole, bytes, sizeof whole);
+	} else if (length >= sizeof first) {
+		memcpy(&first, bytes, sizeof first);
+		memcpy(&last, bytes + length - sizeof last, sizeof last);
+		whole = (uint64_t)last << 32 | first;
+	} else if (length > 0) {
+		whole = (uint64_t)(unsigned char)bytes[0] |
+		        (uint64_t)(unsigned char)bytes[length / 2] << 8 |
+		        (uint64_t)(unsigned char)bytes[length - 1] << 16;
+	}
+	return whole;
+}
+
 /** Eight bytes at a time: words are short, and there are many of them in a survey. */
 static uint64_t hash_bytes(uint64_t h, const char *bytes, size_t length)
 {
-	while (length > 0) {
-		size_t taken = length < sizeof(uint64_t) ? length : sizeof(uint64_t);
-		uint64_t piece = 0;
+	size_t taken = 0;
 
-		memcpy(&piece, bytes, taken);
-		h = (h ^ piece) * UINT64_C(0x9E3779B97F4A7C15);
+	while (taken < length) {
+		h = (h ^ number_of(bytes + taken, length - taken)) * UINT64_C(0x9E3779B97F4A7C15);
 		h ^= h >> 32;
-		bytes += taken;
-		length -= taken;
+		taken += sizeof h;
 	}
 	return h;
 }
@@ -71,10 +91,9 @@ static uint64_t hash_bytes(uint64_t h, const char *bytes, size_t length)
 static uint32_t word_hash(unsigned sort, uint16_t owner, const char *at, const char *id,
                           size_t length)
 {
-	uint64_t h = (uint64_t)sort << 32 | (uint64_t)owner << 8 | (length & 255);
+	uint64_t h = (uint64_t)sort << 32 | (uint64_t)owner << 16 | (length & 255) << 8;
 
-	h = hash_bytes(h, at, strlen(at));
-	return (uint32_t)hash_bytes(h, id, length);
+	return (uint32_t)hash_bytes(h | (unsigned char)at[0], id, length);
 }
 
 bool words_init(struct rulebook *book, size_t most)
@@ -95,15 +114,16 @@ bool words_init(struct rulebook *book, size_t most)
 static struct word *find(const struct word_table *table, unsigned sort, uint16_t owner,
                          const char *at, const char *id, size_t length)
 {
-	uint32_t h = word_hash(sort, owner, at, id, length);
+	uint32_t hash = word_hash(sort, owner, at, id, length);
 
-	for (;; h++) {
-		struct word *word = &table->word[h & (table->slots - 1)];
+	for (uint32_t slot = hash;; slot++) {
+		struct word *word = &table->word[slot & (table->slots - 1)];
 
 		if (!word->id)
 			return word;
-		if (word->sort == sort && word->owner == owner && word->length == length &&
-		    memcmp(word->id, id, length) == 0 && strcmp(word->at, at) == 0)
+		if (word->hash == hash && word->sort == sort && word->owner == owner &&
+		    word->length == length && memcmp(word->id, id, length) == 0 &&
+		    strcmp(word->at, at) == 0)
 			return word;
 	}
 }
@@ -115,7 +135,13 @@ void words_add(struct rulebook *book, unsigned sort, uint16_t owner, const char 
 	struct word *word = find(book->words, sort, owner, at, id, length);
 
 	if (!word->id)
-		*word = (struct word){id, at, length, sort, owner, index};
+		*word = (struct word){.id = id,
+		                      .at = at,
+		                      .hash = word_hash(sort, owner, at, id, length),
+		                      .length = (uint32_t)length,
+		                      .sort = (uint16_t)sort,
+		                      .owner = owner,
+		                      .index = index};
 }
 
 static uint16_t lookup(const struct rulebook *book, unsigned sort, uint16_t owner, const char *at,

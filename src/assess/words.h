@@ -10,9 +10,8 @@ enum { WORD_KIND = SCOPE_COUNT, WORD_TYPE };
 struct word {
 	const char *id; /* NULL: free */
 	const char *at;
-	size_t length;
-	unsigned sort;
-	uint16_t owner, index;
+	uint32_t hash, length;
+	uint16_t sort, owner, index;
 };
 
 struct word_table {

@@ -107,7 +107,7 @@ void faults_sort(struct faults *faults)
 	}
 }
 
-static size_t bom_length(const struct source *source)
+size_t source_bom(const struct source *source)
 {
 	return source->length >= 3 && memcmp(source->text, "\xEF\xBB\xBF", 3) == 0 ? 3 : 0;
 }
@@ -163,7 +163,7 @@ struct place source_place(const struct source *source, size_t at)
 		at = source->length;
 	find_line(source, at, &start, &end);
 	place.line += count_breaks(source->text, start);
-	size_t here = start == 0 ? bom_length(source) : start;
+	size_t here = start == 0 ? source_bom(source) : start;
 
 	if (at > end)
 		at = end;
@@ -239,7 +239,7 @@ static void find_strip(const struct source *source, size_t at, struct strip *str
 
 	find_line(source, at, &start, &end);
 	if (start == 0)
-		start = bom_length(source);
+		start = source_bom(source);
 	at = at > end ? end : at < start ? start : at;
 	*strip = (struct strip){0};
 	if (at - start > BYTES_AROUND) {

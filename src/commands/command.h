@@ -7,6 +7,7 @@
 
 #include "options.h"
 
+#include "tundish/assess/amendment.h"
 #include "tundish/assess/rulebook.h"
 #include "tundish/assess/survey.h"
 #include "tundish/base/sink.h"
@@ -80,8 +81,23 @@ bool run_load_survey(struct run *run, const char *path, struct arena *text, stru
 /** Whether whoever reads the output has gone, or it cannot be written: no use going on. */
 bool run_is_over(const struct run *run);
 
+/* -- walk.c -- */
+
+/** Walk the file named. @p by answers for what is changed in a signed-off survey; NULL: such a one is only looked at. With
+ * it the book is loaded already. */
+void walk_file(struct run *run, const struct amender *by);
+
+/* -- amend.c -- */
+
+/** The time now, as an amendment has it; NULL: no memory. */
+const char *amend_time(struct arena *arena);
+
+/** The number of amendments and the head, on standard output. */
+void amend_say_head(struct run *run, const struct source *text);
+
 /* -- the commands -- */
 
+void command_amend(struct run *run);
 void command_assess(struct run *run);
 void command_faults(struct run *run);
 void command_history(struct run *run);

@@ -28,6 +28,20 @@ const struct command commands[] = {
 		command_walk,
 	},
 	{
+		"amend",
+		"FILE",
+		"change a signed-off survey; asks who and why, and keeps before and after",
+		"The same walk, on a survey that was signed off. Each save is an amendment at the end of FILE, with the time, who, why, "
+		"and each answer before and after; it is chained to the one before it (faults --chain). What was changed outside "
+		"tundish must be taken over with --adopt first, or put back; then nothing is walked. At its end the head is printed: "
+		"keep it elsewhere.",
+		BY_THE_BOOK | TAKES(COLOR) | TAKES(ASCII) | TAKES(THEME) | TAKES(PLAIN) | TAKES(UNSAVED) | TAKES(WHO) | TAKES(WHY) |
+			TAKES(ADOPT),
+		1,
+		1,
+		command_amend,
+	},
+	{
 		"assess",
 		"PATH...",
 		"what could come back at every point, what stands in the way, and the verdict",

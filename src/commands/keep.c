@@ -148,6 +148,13 @@ bool keep_begin(struct keep *keep, struct run *run, const char *path, struct are
 	return true;
 }
 
+void keep_look_only(struct keep *keep, const char *note)
+{
+	lock_release(&keep->lock);
+	keep->read_only = true;
+	keep->note = note;
+}
+
 void keep_move(struct keep *keep, const char *path)
 {
 	struct lock_holder holder;

@@ -33,6 +33,9 @@ bool keep_begin(struct keep *keep, struct run *run, const char *path, struct are
 bool keep_recover(struct keep *keep, struct survey *survey, const struct source *source,
                   bool exists);
 
+/** Give the lock back: nothing is going to be changed, for the reason @p note, which lives as long as the walk. */
+void keep_look_only(struct keep *keep, const char *note);
+
 /** The walk has gone over to another file: that is locked now. */
 void keep_move(struct keep *keep, const char *path);
 

@@ -210,6 +210,15 @@ static bool set(struct reading *reading, enum option_id id, const char *value)
 	case OPTION_EXPECT_HEAD:
 		out->expect_head = value;
 		break;
+	case OPTION_WHO:
+		out->who = value;
+		break;
+	case OPTION_WHY:
+		out->why = value;
+		break;
+	case OPTION_ADOPT:
+		out->adopt = true;
+		break;
 	case OPTION_HELP:
 		out->help = true;
 		break;

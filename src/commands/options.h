@@ -34,6 +34,9 @@
 	X(BETWEEN, "between", "FILE", "the earlier state, to be compared with the later one")       \
 	X(CHAIN, "chain", NULL, "hold the amendments against each other and the survey")          \
 	X(EXPECT_HEAD, "expect-head", "HEAD", "with --chain: the head that was kept elsewhere")    \
+	X(WHO, "who", "NAME", "who amends it (else it is asked)")                                  \
+	X(WHY, "why", "TEXT", "why it is amended (else it is asked)")                              \
+	X(ADOPT, "adopt", NULL, "take over what was changed outside tundish")                      \
 	X(HELP, "help", NULL, "show this and end")                                                 \
 	X(VERSION, "version", NULL, "show the version and end")
 
@@ -91,7 +94,8 @@ struct options {
 	enum mechanism mechanism;
 	bool standing_given;
 	enum standing standing;
-	bool schema, chain;
+	bool schema, chain, adopt;
+	const char *who, *why;   /* NULL: not given */
 	const char *expect_head; /* NULL: not given */
 	const char *between; /* --between; NULL: not given */
 	const char **rulebook;

@@ -5,7 +5,7 @@
 
 #include "tundish/plain/run.h"
 #include "tundish/screen/run.h"
-#include "tundish/store/survey_write.h"
+#include "tundish/store/amendments.h"
 
 #include <errno.h>
 #include <langinfo.h>
@@ -31,6 +31,8 @@ struct walking {
 	bool conflict;    /* the last save found that somebody else had changed the file */
 	bool refused;     /* the last save found that nothing can be written there */
 	struct keep keep;
+	const struct amender *by; /* who answers for what is changed after the signing off; NULL: a
+	                             walk, which can only look then */
 };
 
 /* "FILE.mine" beside "FILE". */
@@ -41,6 +43,19 @@ static const char *beside(struct walking *w, const char *ending)
 	return path ? path : w->path;
 }
 
+/* Who goes on in the walk in which it was signed off is the surveyor. */
+static struct amender amender_now(struct walking *w)
+{
+	const char *surveyor = survey_surveyor(&w->survey);
+	struct amender by = {surveyor && *surveyor ? surveyor : "not said",
+	                     "in the walk in which it was signed off", NULL};
+
+	if (w->by)
+		by = *w->by;
+	by.at = amend_time(&w->text);
+	return by;
+}
+
 /* The journal hears of it first: a kill after the file is replaced must not bring back what is in
  * it. */
 static bool write_to(struct walking *w, const char *path, struct file_stamp *stamp, bool force,
@@ -49,8 +64,13 @@ static bool write_to(struct walking *w, const char *path, struct file_stamp *sta
 	char *text = NULL;
 	size_t length = 0;
 	struct digest digest;
+	struct amender by = amender_now(w);
 
-	if (!survey_write(&w->survey, &w->saved, &w->text, &text, &length, err))
+	if (!by.at) {
+		err_set(err, ERR_MEMORY, "no memory for the survey");
+		return false;
+	}
+	if (!amendments_write(&w->survey, &w->saved, &by, &w->text, &text, &length, err))
 		return false;
 	digest = digest_of(text, length);
 	journal_saving(w->keep.journal, digest);
@@ -311,6 +331,9 @@ static bool load(struct walking *w, bool *fresh)
 	           : !run_load_survey(w->run, w->path, &w->text, &w->read, &w->stamp, &w->survey))
 		return false;
 	w->saved = w->read;
+	if (!*fresh && !w->by && survey_signed_off(&w->survey))
+		keep_look_only(&w->keep,
+		               "It is signed off: read-only. `tundish amend` changes it.");
 	return keep_recover(&w->keep, &w->survey, &w->read, !*fresh);
 }
 
@@ -399,9 +422,9 @@ static void walk_the_house(struct walking *w, enum manner manner)
 	ended(w, end, &err);
 }
 
-void command_walk(struct run *run)
+void walk_file(struct run *run, const struct amender *by)
 {
-	struct walking w = {.run = run, .path = run->options.operand[0]};
+	struct walking w = {.run = run, .path = run->options.operand[0], .by = by};
 	enum manner manner;
 
 	if (strcmp(w.path, "-") == 0) {
@@ -410,12 +433,19 @@ void command_walk(struct run *run)
 		return;
 	}
 	manner = manner_of(run);
-	if (manner == MANNER_NONE || !run_load_book(run))
+	if (manner == MANNER_NONE || (!by && !run_load_book(run)))
 		return;
 	if (begin(&w))
 		walk_the_house(&w, manner);
 	walk_destroy(w.walk);
+	if (by && w.saved.text != w.read.text)
+		amend_say_head(run, &w.saved);
 	keep_end(&w.keep);
 	survey_finish(&w.survey);
 	arena_finish(&w.text);
+}
+
+void command_walk(struct run *run)
+{
+	walk_file(run, NULL);
 }

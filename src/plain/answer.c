@@ -115,7 +115,7 @@ void answer_field(struct plain *plain, const char *text)
 	if (trouble)
 		press_request(plain, REQUEST_CANCEL);
 	else
-		press_request(plain, REQUEST_KEEP);
+		press_request(plain, REQUEST_KEEP_DOWN); /* each line says what it answers */
 }
 
 /* -- the form -------------------------------------------------------------------------------- */

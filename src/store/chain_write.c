@@ -71,9 +71,8 @@ static void add_parts(struct amending *amending, struct fresh *entry, const stru
 	}
 }
 
-static const char *surveyor(const struct amending *amending)
+const char *survey_surveyor(const struct survey *survey)
 {
-	const struct survey *survey = amending->survey;
 	static const char id[] = "surveyor";
 	question_index question =
 	        rulebook_question(survey->book, SCOPE_PREMISES, INDEX_NONE, "", id, sizeof(id) - 1);
@@ -91,7 +90,7 @@ static struct fresh *new_entry(struct amending *amending, const struct tree *roo
 	struct arena *arena = &amending->arena;
 	struct fresh *entry = fresh_add(arena, NULL, EVENT_MAP, NULL);
 	const char *number = arena_print(arena, "%zu", amending->chain.count + 1);
-	const char *who = is_signing_off(amending) ? surveyor(amending) : NULL;
+	const char *who = is_signing_off(amending) ? survey_surveyor(amending->survey) : NULL;
 	struct digest state;
 
 	if (!entry || !number || !chain_state(root, arena, &state))

@@ -1,85 +1,12 @@
 #include "events.h"
 
+#include "tundish/base/text.h"
 #include "tundish/store/file.h"
 
 #include <stdlib.h>
 #include <string.h>
 
 enum { LINEAR_KEYS_MOST = 16 }; /* a map with more keys is sorted at its end instead */
-
-/* -- places ---------------------------------------------------------------------------------- */
-
-static bool is_ascii(const char *text, size_t length)
-{
-	uint64_t all = 0, word;
-	size_t i = 0;
-
-	for (; i + sizeof(word) <= length; i += sizeof(word)) {
-		memcpy(&word, text + i, sizeof(word));
-		all |= word;
-	}
-	for (; i < length; i++)
-		all |= (uint64_t)(unsigned char)text[i];
-	return (all & UINT64_C(0x8080808080808080)) == 0;
-}
-
-size_t events_bom(const struct source *source)
-{
-	return source->length >= 3 && memcmp(source->text, "\xEF\xBB\xBF", 3) == 0 ? 3 : 0;
-}
-
-static bool continues(const struct events *events, size_t at)
-{
-	return at < events->source->length &&
-	       ((unsigned char)events->source->text[at] & 0xC0) == 0x80;
-}
-
-/* libyaml counts characters. Events come in order, so one cursor walks the text once. */
-uint32_t events_byte(struct events *events, size_t index)
-{
-	const char *text = events->source->text;
-	uint64_t word;
-
-	if (events->ascii)
-		return (uint32_t)index;
-	while (events->index < index && events->at < events->source->length) {
-		if (index - events->index >= sizeof(word) &&
-		    events->source->length - events->at >= sizeof(word)) {
-			memcpy(&word, text + events->at, sizeof(word));
-			if ((word & UINT64_C(0x8080808080808080)) == 0) {
-				events->at += sizeof(word);
-				events->index += sizeof(word);
-				continue;
-			}
-		}
-		do
-			events->at++;
-		while (continues(events, events->at));
-		events->index++;
-	}
-	while (events->index > index && events->at > 0) {
-		do
-			events->at--;
-		while (events->at > 0 && continues(events, events->at));
-		events->index--;
-	}
-	return (uint32_t)events->at;
-}
-
-static struct span mark_span(struct events *events, const yaml_mark_t *start,
-                             const yaml_mark_t *end)
-{
-	struct span span;
-
-	span.at = events_byte(events, start->index);
-	span.length = events_byte(events, end->index) - span.at;
-	return span;
-}
-
-struct span events_span_from(const struct events *events, uint32_t at)
-{
-	return (struct span){at, events->read_end > at ? events->read_end - at : 0};
-}
 
 bool events_is_empty(const struct events *events)
 {
@@ -153,7 +80,7 @@ static bool take_scalar(struct events *events)
 	yaml_event_t *raw = &events->raw;
 
 	events->kind = EVENT_SCALAR;
-	events->span = mark_span(events, &raw->start_mark, &raw->end_mark);
+	events->span = events_mark_span(events, &raw->start_mark, &raw->end_mark);
 	events->text = (const char *)raw->data.scalar.value;
 	events->length = raw->data.scalar.length;
 	events->plain = raw->data.scalar.style == YAML_PLAIN_SCALAR_STYLE;
@@ -202,7 +129,7 @@ static bool take_end(struct events *events)
 static bool take_alias(struct events *events)
 {
 	events->kind = EVENT_SCALAR;
-	events->span = mark_span(events, &events->raw.start_mark, &events->raw.end_mark);
+	events->span = events_mark_span(events, &events->raw.start_mark, &events->raw.end_mark);
 	events->text = "";
 	events->length = 0;
 	events->plain = true;
@@ -392,7 +319,7 @@ bool events_open(struct events *events, const struct source *source, struct aren
 	events->source = source;
 	events->arena = arena;
 	events->faults = faults;
-	events->ascii = is_ascii(source->text, source->length);
+	events->ascii = text_ascii(source->text, source->length) == source->length;
 	if (!yaml_parser_initialize(&events->parser)) {
 		memset(&events->parser, 0, sizeof(events->parser));
 		return refuse(events, events->span, "no memory to read this");
@@ -402,7 +329,7 @@ bool events_open(struct events *events, const struct source *source, struct aren
 	/* Without this libyaml takes UTF-16. With it, it counts a BOM as a column, and the first line of
 	 * a map would stand deeper than the next: so it never sees one. */
 	yaml_parser_set_encoding(&events->parser, YAML_UTF8_ENCODING);
-	events->at = events_bom(source);
+	events->at = source_bom(source);
 	yaml_parser_set_input_string(&events->parser,
 	                             (const unsigned char *)source->text + events->at,
 	                             source->length - events->at);

@@ -64,7 +64,7 @@ struct events {
 	bool flow;         /* list, map: in brackets */
 	uint32_t read_end; /* of the last scalar or bracket: where a block ends that ends now */
 
-	/* the rest is events.c's */
+	/* the rest is for events*.c */
 	const struct source *source;
 	struct arena *arena;
 	struct faults *faults;
@@ -111,14 +111,17 @@ void events_skip(struct events *events);
 /** Leave nothing more to read: after a fault that makes all the rest useless. */
 void events_stop(struct events *events);
 
+/** Note why the parser gave up (events_explain.c). */
+void events_explain(struct events *events);
+
+/* events_place.c */
+
 /** The byte offset of libyaml's index: a count of characters. Cheap as long as they rise. */
 uint32_t events_byte(struct events *events, size_t index);
 
-/** Bytes of a byte order mark that a text begins with: libyaml never sees it. */
-size_t events_bom(const struct source *source);
-
-/** Note why the parser gave up. */
-void events_explain(struct events *events);
+/** The bytes from one of libyaml's marks to another. */
+struct span events_mark_span(struct events *events, const yaml_mark_t *start,
+                             const yaml_mark_t *end);
 
 /** Bytes from @p at to where the last scalar or bracket ended. */
 struct span events_span_from(const struct events *events, uint32_t at);

@@ -67,7 +67,7 @@ static bool looks_like_utf16(const struct source *source)
 /* Reader errors have an offset in bytes, and no mark. */
 static void reader_fault(struct events *events)
 {
-	size_t offset = events->parser.problem_offset + events_bom(events->source);
+	size_t offset = events->parser.problem_offset + source_bom(events->source);
 	struct span span = {0, 0};
 
 	if (looks_like_utf16(events->source)) {

@@ -31,14 +31,9 @@ static bool break_ends_at(const struct source *source, uint32_t at)
 	return false;
 }
 
-static uint32_t text_start(const struct source *source)
-{
-	return source->length >= 3 && memcmp(source->text, "\xEF\xBB\xBF", 3) == 0 ? 3 : 0;
-}
-
 uint32_t line_start(const struct source *source, uint32_t at)
 {
-	uint32_t first = text_start(source);
+	uint32_t first = (uint32_t)source_bom(source);
 
 	while (at > first && !break_ends_at(source, at))
 		at--;
@@ -49,7 +44,7 @@ uint32_t line_before(const struct source *source, uint32_t at)
 {
 	uint32_t start = line_start(source, at);
 
-	if (start <= text_start(source))
+	if (start <= source_bom(source))
 		return start;
 	for (uint32_t length = 3; length > 0; length--)
 		if (length <= start && line_break_at(source, start - length) == length)

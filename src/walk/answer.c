@@ -3,6 +3,7 @@
  */
 #include "inside.h"
 
+#include "tundish/base/date.h"
 #include "tundish/base/number.h"
 
 #include <stdio.h>
@@ -65,23 +66,6 @@ void answer_open(struct walk *walk, const struct line *line, const struct walk_k
 
 /* -- what was meant -------------------------------------------------------------------------- */
 
-/* A word for what is said often: "b" and on for before July 1999. */
-static const char *meant(const struct question *question, const char *text)
-{
-	static const char before[] = "before july 1999";
-	size_t length = strlen(text);
-
-	if (question->form != FORM_DATE || length == 0 || length > sizeof(before) - 1)
-		return text;
-	for (size_t i = 0; i < length; i++) {
-		char c = text[i] >= 'A' && text[i] <= 'Z' ? (char)(text[i] - 'A' + 'a') : text[i];
-
-		if (c != before[i] && !(c == '_' && before[i] == ' '))
-			return text;
-	}
-	return "before_july_1999";
-}
-
 /* As the survey keeps it: a number in its question's unit, whatever unit it was typed in. */
 static const char *kept_text(struct walk *walk, const struct question *question,
                              const struct answer *answer)
@@ -115,6 +99,15 @@ static bool change_answer(struct walk *walk, const struct line *line, struct ite
 	                                    moves_whole(walk, line));
 }
 
+/* It would be kept and tell nothing: who types it is there to be asked. */
+static void say_ahead(struct walk *walk, const struct answer *answer)
+{
+	char today[11];
+
+	date_format(walk->book->on, today);
+	say_trouble(walk, "%s is after today, %s", answer->text, today);
+}
+
 bool answer_give(struct walk *walk, const struct line *line, const char *text)
 {
 	const struct question *question = &walk->book->question[line->question];
@@ -123,10 +116,14 @@ bool answer_give(struct walk *walk, const struct line *line, const char *text)
 	struct err err = {0};
 	const char *kept;
 
-	text = meant(question, text);
+	text = meant(walk, question, text);
 	if (!answer_read(walk->book, line->question, text, strlen(text), &walk->scratch, &answer,
 	                 &err)) {
 		say_trouble(walk, "%s", err.message);
+		return false;
+	}
+	if (answer_is_ahead(walk->book, &answer)) {
+		say_ahead(walk, &answer);
 		return false;
 	}
 	kept = kept_text(walk, question, &answer);
@@ -201,10 +198,25 @@ static bool only_blanks(const char *text)
 	return text[strspn(text, " ")] == '\0';
 }
 
+/* Whoever types on types an answer, never commands: the next field is open already. */
+static void open_next(struct walk *walk, const struct line *last)
+{
+	const struct line *line = form_line(walk);
+	struct line next;
+
+	if (line == NULL || !line_is_typed(walk, line) || strcmp(line->where, last->where) == 0)
+		return;
+	next = *line;
+	answer_open(walk, &next, NULL);
+}
+
 /* Take what is typed, then go @p then lines on. A wrong value stays to be mended. */
-void answer_keep(struct walk *walk, int then)
+void answer_keep(struct walk *walk, int then, bool opens)
 {
 	struct line line = walk->target;
+
+	/* the form is made anew by an answer */
+	line.where = arena_copy(&walk->scratch, line.where, strlen(line.where));
 
 	if (only_blanks(walk->field.text)) {
 		draft_none(walk);
@@ -218,6 +230,8 @@ void answer_keep(struct walk *walk, int then)
 	walk->value_wrong = false;
 	walk->over = OVER_NOTHING;
 	form_move(walk, then);
+	if (opens && line.where != NULL)
+		open_next(walk, &line);
 }
 
 void draft_text(struct walk *walk, const char *text)
@@ -225,7 +239,7 @@ void draft_text(struct walk *walk, const char *text)
 	const struct line *line = &walk->target;
 
 	if (walk->purpose == FOR_ANSWER && line->form == LINE_ANSWER)
-		draft_answer(walk, line, meant(&walk->book->question[line->question], text));
+		draft_answer(walk, line, meant(walk, &walk->book->question[line->question], text));
 	else if (walk->purpose == FOR_NEW)
 		draft_addition(walk, &walk->adding, text);
 	else

@@ -90,9 +90,19 @@ static void flow(struct walk *walk, struct pane *out, const char **row, int cols
 	*row = *row == NULL ? text : arena_print(arena, "%s   %s", *row, text);
 }
 
-static bool is_yes_no(const struct question *question)
+/* "1", and beside it the letter that says the same. */
+static const char *option_keys(struct walk *walk, const struct question *question, const char *id,
+                               size_t number)
 {
-	return question->form == FORM_YES_NO;
+	static const char *const words[] = {"yes", "no"};
+
+	for (size_t i = 0; i < 2; i++) {
+		const char *plain = option_by_word(question, words[i]);
+
+		if (plain != NULL && strcmp(plain, id) == 0)
+			return arena_print(&walk->scratch, "%zu/%c", number, words[i][0]);
+	}
+	return arena_print(&walk->scratch, "%zu", number);
 }
 
 static void more_options(struct walk *walk, const struct line *line, struct pane *out, int cols)
@@ -107,10 +117,9 @@ static void more_options(struct walk *walk, const struct line *line, struct pane
 		     arena_print(arena, "Enter shows %zu to choose from", choices.count));
 	for (size_t i = 0; choices.count <= 9 && i < choices.count; i++)
 		flow(walk, out, &row, cols,
-		     is_yes_no(question)
-		             ? arena_print(arena, "%c %s", choices.item[i].id[0],
-		                           choices.item[i].label)
-		             : arena_print(arena, "%zu %s", i + 1, choices.item[i].label));
+		     arena_print(arena, "%s %s",
+		                 option_keys(walk, question, choices.item[i].id, i + 1),
+		                 choices.item[i].label));
 	if (question->cannot_tell && question->form != FORM_TEXT)
 		flow(walk, out, &row, cols, "t cannot tell");
 	if (row != NULL)

@@ -143,6 +143,11 @@ static bool is_typed(const struct question *question)
 	                            question->form == FORM_TEXT);
 }
 
+bool line_is_typed(const struct walk *walk, const struct line *line)
+{
+	return is_typed(line_question(walk, line));
+}
+
 static void give_and_go_on(struct walk *walk, const struct line *line, const char *text)
 {
 	if (answer_give(walk, line, text))
@@ -175,11 +180,12 @@ static void pick(struct walk *walk, const struct line *line, const struct walk_k
 static void yes_or_no(struct walk *walk, const struct line *line, const char *word)
 {
 	const struct question *question = line_question(walk, line);
+	const char *id = question == NULL ? NULL : option_by_word(question, word);
 
-	if (question != NULL &&
-	    (question->form == FORM_YES_NO ||
-	     (question->form == FORM_CHOICE && question_option(question, word, strlen(word)) >= 0)))
-		give_and_go_on(walk, line, word);
+	if (id != NULL)
+		give_and_go_on(walk, line, id);
+	else if (question != NULL && question->form == FORM_CHOICE && (question->option_count <= 9))
+		say(walk, "None of these is a plain %s: press its number.", word);
 	else
 		say(walk, "This is no yes or no: Enter answers it.");
 }

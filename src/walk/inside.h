@@ -6,7 +6,7 @@
  *     house_list.c  the rows of the house       form_lines.c  the lines of a form; form.c: its keys
  *     field.c       a line of text being typed  options.c     what a question can be answered with
  *     choose.c      a list to choose from       answer.c      giving, clearing, drafting an answer
- *     draft.c       what is half given
+ *     draft.c       what is half given       meant.c    what was typed
  *     find.c, jump.c  looking through the house   commands.c  a list of all that can be done
  *     copy.c, move.c  one more alike, another place
  *     ask.c         what can still move the verdict
@@ -315,6 +315,8 @@ void form_build(struct walk *walk);
 void form_rebuild(struct walk *walk);
 struct line *form_line(struct walk *walk);
 bool line_can_focus(const struct line *line);
+/** Whether its answer is typed: a number, a date, a text. */
+bool line_is_typed(const struct walk *walk, const struct line *line);
 /** Hide what is folded away, and heads with nothing left below them. */
 void form_fold(struct walk *walk);
 /** Whether its answer, or what is fitted, was given. */
@@ -342,6 +344,9 @@ bool field_press(struct field *field, enum request request);
  */
 struct choices options_of(struct walk *walk, const struct item *item, question_index question,
                           struct arena *arena);
+/** The option that is plainly yes or no (@p word), or NULL: of that id, or the only one whose label
+ * begins with the word. */
+const char *option_by_word(const struct question *question, const char *word);
 /** One more to choose, where @p label is not NULL. */
 void choice_add(struct arena *arena, struct choices *choices, const char *id, const char *label,
                 const char *note);
@@ -364,9 +369,13 @@ void answer_open(struct walk *walk, const struct line *line, const struct walk_k
 bool answer_give(struct walk *walk, const struct line *line, const char *text);
 void answer_clear(struct walk *walk, const struct line *line);
 bool answer_fitted(struct walk *walk, const struct line *line, const char *what);
-void answer_keep(struct walk *walk, int then);
+void answer_keep(struct walk *walk, int then, bool opens);
 /** What is typed or looked at so far, of whatever is being asked. */
 void draft_text(struct walk *walk, const char *text);
+
+/* meant.c */
+/** What was typed, as the survey writes it; @p text itself where nothing else was meant. */
+const char *meant(struct walk *walk, const struct question *question, const char *text);
 
 /* draft.c */
 void draft_none(struct walk *walk);

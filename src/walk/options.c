@@ -172,6 +172,35 @@ struct choices options_of(struct walk *walk, const struct item *item, question_i
 	return out;
 }
 
+/* "no" and "no, it was not", but not "none". */
+static bool begins_with_word(const char *text, const char *word)
+{
+	size_t length = strlen(word);
+	char next = strncmp(text, word, length) == 0 ? text[length] : 'x';
+
+	return !(next >= 'a' && next <= 'z') && next != '_';
+}
+
+const char *option_by_word(const struct question *question, const char *word)
+{
+	const char *found = NULL;
+
+	if (question->form == FORM_YES_NO)
+		return word;
+	if (question->form != FORM_CHOICE)
+		return NULL;
+	if (question_option(question, word, strlen(word)) >= 0)
+		return word;
+	for (size_t i = 0; i < question->option_count; i++) {
+		if (!begins_with_word(question->option[i].label, word))
+			continue;
+		if (found != NULL)
+			return NULL;
+		found = question->option[i].id;
+	}
+	return found;
+}
+
 /* -- units and forms in words ---------------------------------------------------------------- */
 
 const char *unit_words(const char *unit)
@@ -213,7 +242,8 @@ const char *form_words(const struct question *question, struct arena *arena)
 	if (question->form == FORM_NUMBER)
 		return number_words(question, arena);
 	if (question->form == FORM_DATE)
-		return "a year, month or day: 2019, 2019-04, 2019-04-03; b for before July 1999";
+		return "a year, month or day: 2019, 4/2019, 3/4/2019, today; b for before July "
+		       "1999";
 	return NULL;
 }
 

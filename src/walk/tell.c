@@ -237,7 +237,7 @@ const char *walk_form_words(struct walk *walk, struct arena *arena)
 		return NULL;
 	question = &walk->book->question[line->question];
 	if (question->form == FORM_DATE)
-		return "a year, month or day: 2019, 2019-04, 2019-04-03; or before July 1999";
+		return "a year, month or day: 2019, 4/2019, 3/4/2019, today; or before July 1999";
 	return question->form == FORM_TEXT ? "any text" : form_words(question, arena);
 }
 

@@ -232,13 +232,13 @@ static void question_press(struct walk *walk, enum request request)
 
 /* -- the open field -------------------------------------------------------------------------- */
 
-static void field_done(struct walk *walk, int then)
+static void field_done(struct walk *walk, int then, bool opens)
 {
 	const char *text = walk->field.text;
 	struct line line = walk->target;
 
 	if (walk->purpose == FOR_ANSWER) {
-		answer_keep(walk, then);
+		answer_keep(walk, then, opens);
 		return;
 	}
 	if (walk->purpose == FOR_FIND) {
@@ -290,12 +290,14 @@ static void edit(struct walk *walk, enum request request, const struct walk_key 
 
 static void field_press_key(struct walk *walk, enum request request, const struct walk_key *key)
 {
-	if (request == REQUEST_KEEP)
-		field_done(walk, 1);
-	else if (request == REQUEST_KEEP_NEXT)
-		field_done(walk, 1);
+	if (request == REQUEST_KEEP || request == REQUEST_KEEP_NEXT)
+		field_done(walk, 1, true);
 	else if (request == REQUEST_KEEP_PREVIOUS)
-		field_done(walk, -1);
+		field_done(walk, -1, true);
+	else if (request == REQUEST_KEEP_DOWN)
+		field_done(walk, 1, false);
+	else if (request == REQUEST_KEEP_UP)
+		field_done(walk, -1, false);
 	else if (request == REQUEST_CANCEL)
 		cancel(walk);
 	else

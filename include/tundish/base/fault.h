@@ -54,6 +54,9 @@ void fault_add(struct faults *faults, enum severity severity, const struct sourc
 /** Put them in the order of sources (as first met) and places; equal places keep their order. */
 void faults_sort(struct faults *faults);
 
+/** @return bytes of a byte order mark that the text begins with: 3 or 0. */
+size_t source_bom(const struct source *source);
+
 /** A place for people: line and column from 1. A column counts characters; a BOM counts for none. */
 struct place {
 	size_t line, column;

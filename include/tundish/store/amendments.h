@@ -56,6 +56,9 @@ bool amendments_adopt(const struct survey *survey, const struct source *original
  */
 bool amendments_canonical(const struct source *source, struct sink *out, struct err *err);
 
+/** Who surveyed, as the survey says; NULL: it does not. */
+const char *survey_surveyor(const struct survey *survey);
+
 /** Whether a survey says that it was signed off. */
 bool survey_signed_off(const struct survey *survey);
 

@@ -106,10 +106,12 @@ enum context {
 	X(LAST, IN_VIEWS | IN_LIST | IN_HELP, "End", "last", "", "the last")                       \
 	X(TAKE, IN_LIST, "Enter Tab", "take", "take", "take what is marked")                       \
 	X(TICK, IN_LIST, "+", "tick", "", "one of several: mark this one too")                     \
-	X(KEEP, IN_TEXT, "Enter", "keep", "keep", "keep what is typed")                            \
-	X(KEEP_NEXT, IN_TEXT, "Tab Down", "keep", "", "keep what is typed and go to the next")     \
-	X(KEEP_PREVIOUS, IN_TEXT, "Shift-Tab Up", "keep", "",                                      \
+	X(KEEP, IN_TEXT, "Enter", "keep", "keep", "keep what is typed; a field that follows opens") \
+	X(KEEP_NEXT, IN_TEXT, "Tab", "keep", "", "the same")                                       \
+	X(KEEP_PREVIOUS, IN_TEXT, "Shift-Tab", "keep", "",                                         \
 	  "keep what is typed and go to the one before")                                           \
+	X(KEEP_DOWN, IN_TEXT, "Down", "keep", "", "keep what is typed, and type no more")          \
+	X(KEEP_UP, IN_TEXT, "Up", "keep", "", "the same, upward")                                  \
 	X(CANCEL, IN_TEXT | IN_LIST, "Esc", "cancel", "cancel", "leave the answer as it was")      \
 	X(TEXT_LEFT, IN_TEXT, "Left Ctrl-B", "", "", "a character to the left")                    \
 	X(TEXT_RIGHT, IN_TEXT, "Right Ctrl-F", "", "", "a character to the right")                 \

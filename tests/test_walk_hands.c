@@ -1,0 +1,91 @@
+/*
+ * What hands expect that fill in forms all day: typing goes on from field to field, y and n answer
+ * what says yes or no, a date is written as it is said, and what is taken back is named.
+ */
+#include "walk_drive.h"
+
+#define BOOKS(label)      "/ \"" label "\" Enter Enter Enter "
+#define SAYS_KITCHEN      "rooms/kitchen=\nkitchen/name=Kitchen\n"
+#define SAYS_MIXER        SAYS_KITCHEN "kitchen/points/K1=\nK1/kind=kitchen_mixer\n"
+#define SAYS_PUT_IN(date) SAYS_MIXER "K1/installed=" date "\n"
+
+struct deed {
+	const char *title, *keys;
+	const char *says;  /* all that the survey says then; NULL: anything */
+	const char *shows; /* on the screen; NULL: anything */
+};
+
+static const struct deed deeds[] = {
+        {"what is typed on is the next answer",
+         MIXER BOOKS("Name") "\"Ann, q\" Enter \"2019\" Tab \"3\" Enter",
+         SAYS_MIXER "K1/name=Ann, q\nK1/installed=2019\nK1/count=3\n",                                                                NULL                                                  },
+        {"or the one before it",                 MIXER BOOKS("put in") "\"2019\" Shift-Tab \"q\" Enter",
+         SAYS_MIXER "K1/installed=2019\nK1/name=q\n",                                                                                 NULL                                                  },
+        {"an arrow keeps it and types no more",  MIXER BOOKS("Name") "\"Ann\" Down u",                   SAYS_MIXER,
+         NULL                                                                                                                                                                               },
+        {"what is passed over stays as it is",   MIXER BOOKS("Name") "Tab Tab Tab Esc",                  SAYS_MIXER,
+         NULL                                                                                                                                                                               },
+        {"no by n, where one option says no",    KITCHEN "Enter / \"door\" Enter Enter n",
+         SAYS_KITCHEN "kitchen/door=opens\n",                                                                                         "no, it opens"                                        },
+        {"yes by y, where one option says yes",  KITCHEN "Enter / \"door\" Enter Enter y",
+         SAYS_KITCHEN "kitchen/door=key_away\n",                                                                                      "yes, the key is away"                                },
+        {"and the letters stand by the numbers", KITCHEN "Enter / \"door\" Enter Enter",
+         SAYS_KITCHEN,                                                                                                                "1/y yes, the key is away   2/n no, it opens   3 none"},
+        {"of a yes or no too",                   "Down Down Down Down Down",                             "",                          "1/y yes   2/n no   t cannot tell"                    },
+        {"no by its number",                     "Down Down Down Down Down 2",                           "supply/supply_shared=no\n", NULL                                                  },
+        {"y where nothing says yes",             "Down y",                                               "",                          "None of these is a plain yes"                        },
+        {"the day first",                        MIXER BOOKS("put in") "\"25/11/2026\" Enter",           SAYS_PUT_IN("2026-11-25"),
+         NULL                                                                                                                                                                               },
+        {"a year of two digits",                 MIXER BOOKS("put in") "\"3.4.26\" Enter",
+         SAYS_PUT_IN("2026-04-03"),                                                                                                   NULL                                                  },
+        {"which is never ahead",                 MIXER BOOKS("put in") "\"3/4/98\" Enter",
+         SAYS_PUT_IN("1998-04-03"),                                                                                                   NULL                                                  },
+        {"a month and a year",                   MIXER BOOKS("put in") "\"4/2019\" Enter",               SAYS_PUT_IN("2019-04"),
+         NULL                                                                                                                                                                               },
+        {"today",                                MIXER BOOKS("put in") "\"Today\" Enter",                SAYS_PUT_IN("2026-11-25"),   NULL                                                  },
+        {"before the Regulations",               MIXER BOOKS("put in") "\"b\" Enter",
+         SAYS_PUT_IN("before_july_1999"),                                                                                             NULL                                                  },
+        {"a day that is none",                   MIXER BOOKS("put in") "\"31/2/2019\" Enter",            SAYS_MIXER,                  "! "                                                  },
+        {"a day after the day of the verdict",   MIXER BOOKS("put in") "\"26/11/2026\" Enter",
+         SAYS_MIXER,                                                                                                                  "! 2026-11-26 is after today, 2026-11-25"             },
+        {"a year after it, mended",
+         MIXER BOOKS("put in") "\"2099\" Enter Backspace Backspace \"19\" Enter",
+         SAYS_PUT_IN("2019"),                                                                                                         NULL                                                  },
+};
+
+START_TEST(keys_do_what_hands_expect)
+{
+	const struct deed *deed = &deeds[_i];
+	struct drive d;
+	char *says;
+
+	drive_begin(&d, 24, 80, true);
+	drive(&d, deed->keys);
+	says = drive_says(&d.survey);
+	if (deed->says != NULL)
+		ck_assert_msg(strcmp(says, deed->says) == 0, "%s: says\n%snot\n%s", deed->title,
+		              says, deed->says);
+	free(says);
+	if (deed->shows != NULL)
+		drive_expect(&d, deed->shows, deed->title);
+	drive_end(&d);
+}
+END_TEST
+
+int main(void)
+{
+	Suite *suite = suite_create("walk hands");
+	TCase *hands = tcase_create("hands");
+	SRunner *runner;
+	int failed;
+
+	tcase_add_unchecked_fixture(hands, drive_load, drive_unload);
+	tcase_add_loop_test(hands, keys_do_what_hands_expect, 0,
+	                    (int)(sizeof(deeds) / sizeof(deeds[0])));
+	suite_add_tcase(suite, hands);
+	runner = srunner_create(suite);
+	srunner_run_all(runner, CK_ENV);
+	failed = srunner_ntests_failed(runner);
+	srunner_free(runner);
+	return failed == 0 ? 0 : 1;
+}
