@@ -282,6 +282,8 @@ int command_main(int count, char **argument)
 	struct run run = {0};
 
 	signal(SIGPIPE, SIG_IGN);
+	/* a limit on the size of files is a full disk like any other */
+	signal(SIGXFSZ, SIG_IGN);
 	sink_to_fd(&run.out, STDOUT_FILENO);
 	run_all(&run, count - 1, argument + 1);
 	finish_output(&run);

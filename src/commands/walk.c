@@ -156,12 +156,21 @@ static const char *elsewhere(struct walking *w)
 	return NULL;
 }
 
+/* "~/NAME": the line has no room for more. */
+static const char *from_home(struct walking *w, const char *path)
+{
+	const char *slash = strrchr(path, '/'), *words = arena_print(&w->text, "~%s", slash);
+
+	return words ? words : path;
+}
+
 static void say_refused(struct walking *w, const struct err *err)
 {
-	const char *other = elsewhere(w);
+	const char *other = elsewhere(w), *why = strrchr(err->message, ':');
 
+	why = why && why[1] == ' ' ? why + 2 : err->message;
 	walk_saved(w->walk, false,
-	           other ? arena_print(&w->text, "%s. Save again to write %s", err->message, other)
+	           other ? arena_print(&w->text, "%s. s again writes %s", why, from_home(w, other))
 	                 : err->message);
 }
 
@@ -174,7 +183,8 @@ static bool save_elsewhere(struct walking *w)
 	if (!other || !save_as(w, other, &err))
 		return false;
 	walk_saved(w->walk, true,
-	           arena_print(&w->text, "Saved as %s, and from now on kept there.", other));
+	           arena_print(&w->text, "Saved as %s, and kept there from now on.",
+	                       from_home(w, other)));
 	return true;
 }
 
@@ -209,9 +219,7 @@ static void committed(void *context, struct walk *walk, const struct changes *ch
 	struct err err = {0};
 
 	if (!journal_add(w->keep.journal, changes, &err))
-		walk_say(walk, true,
-		         arena_print(&w->text, "%s. Save now; s twice saves elsewhere.",
-		                     err.message));
+		walk_say(walk, true, arena_print(&w->text, "%s. Save soon.", err.message));
 }
 
 /* The walk ended without a word of what becomes of the work. */

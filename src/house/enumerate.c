@@ -1,242 +1,14 @@
 /*
  * All completions of the unanswered questions, exactly and without walking through them one by one.
  *
- * Each subject is narrowed by itself; what is left of it are its possible leaves and its live
- * questions. Subjects that share no live question combine freely; a shared one is taken value by
- * value. Worths are folded into sets of distinct states, one figure a way, so that devices that
- * make no difference cost nothing.
+ * Each subject is narrowed by itself; what is left of it are its possible leaves and its live questions. Subjects that share no
+ * live question combine freely; a shared one is taken value by value.
  */
 #include "work.h"
 
+#include "figures.h"
+
 #include <string.h>
-
-/* -- eight figures in a word ------------------------------------------------------------ */
-
-#define HIGH_BITS UINT64_C(0x8080808080808080)
-
-/** Byte by byte, all ones where a >= b. Bytes are below 128, so no byte
- * borrows from its neighbour. */
-static uint64_t where_not_less(uint64_t a, uint64_t b)
-{
-	uint64_t not_less = ((a | HIGH_BITS) - b) & HIGH_BITS;
-
-	return (not_less >> 7) * 255;
-}
-
-static uint64_t most_of(uint64_t a, uint64_t b)
-{
-	uint64_t a_wins = where_not_less(a, b);
-
-	return (a & a_wins) | (b & ~a_wins);
-}
-
-static uint64_t least_of(uint64_t a, uint64_t b)
-{
-	uint64_t a_wins = where_not_less(a, b);
-
-	return (b & a_wins) | (a & ~a_wins);
-}
-
-static uint64_t pack(const unsigned char *bytes)
-{
-	uint64_t figures;
-
-	memcpy(&figures, bytes, sizeof figures);
-	return figures;
-}
-
-static uint64_t all_figures(unsigned char category)
-{
-	return UINT64_C(0x0101010101010101) * category;
-}
-
-static unsigned figure(uint64_t figures, unsigned at, enum mechanism mechanism)
-{
-	unsigned char bytes[sizeof figures];
-
-	memcpy(bytes, &figures, sizeof figures);
-	return bytes[at + mechanism];
-}
-
-/* -- what one device could be worth ----------------------------------------------------- */
-
-enum { WORTHS_MOST = 256 };
-
-struct worths {
-	struct worth item[WORTHS_MOST];
-	size_t count;
-};
-
-static void add_worth(struct work *work, struct worths *worths, struct worth worth)
-{
-	for (size_t i = 0; i < worths->count; i++) {
-		const struct worth *had = &worths->item[i];
-
-		if (had->figures == worth.figures && had->series == worth.series)
-			return;
-	}
-	if (worths->count == WORTHS_MOST)
-		work->too_much = true;
-	else
-		worths->item[worths->count++] = worth;
-}
-
-static void worths_of_reading(struct work *work, const struct reading *reading,
-                              struct worths *worths)
-{
-	for (size_t i = 0; i < reading->leaf_count; i++) {
-		const unsigned char *leaf =
-		        diagram_leaf_bytes(reading->subject->store, reading->leaf[i]);
-
-		add_worth(work, worths, (struct worth){pack(leaf), leaf[WORTH_NO_SERIES]});
-	}
-}
-
-/** Something that was not seen or not said: any figure that a device could have, on paper too where
- * it may still be told. */
-static void worths_of_anything(struct work *work, enum device_form form, struct worths *worths)
-{
-	for (unsigned char category = CATEGORY_LEAST; category <= CATEGORY_MOST; category++) {
-		unsigned char bytes[WORTH_FIGURES];
-
-		memset(bytes, category, sizeof bytes);
-		if (form == DEVICE_UNSEEN) {
-			memset(bytes + WORTH_ACCEPTED, CATEGORY_LEAST, MECHANISM_COUNT);
-			memset(bytes + WORTH_PROVEN, CATEGORY_LEAST, MECHANISM_COUNT);
-		}
-		add_worth(work, worths, (struct worth){pack(bytes), SERIES_NONE});
-	}
-}
-
-static void worths_of(struct work *work, const struct device *device, struct worths *worths)
-{
-	worths->count = 0;
-	if (device->form == DEVICE_READ)
-		worths_of_reading(work, &device->reading, worths);
-	else
-		worths_of_anything(work, device->form, worths);
-}
-
-/** Two that stand as a published series count as the type that the row names, as far as each still
- * is what its type is good for. */
-static uint64_t series_figures(const struct rulebook *book, const struct device *first,
-                               const struct device *second, struct worth a, struct worth b)
-{
-	unsigned char bytes[WORTH_FIGURES];
-	const struct type *type_a, *type_b = &book->type[second->item->of];
-	const struct series *series;
-
-	if (b.series == SERIES_NONE || first->form != DEVICE_READ)
-		return 0;
-	series = &type_b->series[SERIES_NONE - 1 - b.series];
-	if (series->with != first->item->of)
-		return 0;
-	type_a = &book->type[first->item->of];
-	for (unsigned at = 0; at < WORTH_FIGURES; at += MECHANISM_COUNT)
-		for (unsigned m = 0; m < MECHANISM_COUNT; m++) {
-			bool both =
-			        figure(a.figures, at, (enum mechanism)m) >= type_a->good_for[m] &&
-			        figure(b.figures, at, (enum mechanism)m) >= type_b->good_for[m];
-
-			bytes[at + m] =
-			        both ? book->type[series->counts_as].good_for[m] : CATEGORY_LEAST;
-		}
-	return pack(bytes);
-}
-
-static void pair_worths(struct work *work, const struct device *first, const struct device *second,
-                        const struct worths *a, const struct worths *b, struct worths *out)
-{
-	out->count = 0;
-	for (size_t i = 0; i < a->count; i++)
-		for (size_t j = 0; j < b->count; j++) {
-			struct worth x = a->item[i], y = b->item[j];
-			uint64_t together = series_figures(work->book, first, second, x, y);
-
-			add_worth(work, out,
-			          (struct worth){most_of(most_of(x.figures, y.figures), together),
-			                         SERIES_NONE});
-		}
-}
-
-/* -- what all devices together could be worth, way by way ------------------------------- */
-
-/* A state is one word a way. */
-struct states {
-	uint64_t *word;
-	size_t stride, count, room;
-};
-
-static uint64_t *state_at(const struct states *states, size_t i)
-{
-	return states->word + i * states->stride;
-}
-
-static void add_state(struct work *work, struct states *states, const uint64_t *state)
-{
-	uint64_t *grown;
-
-	for (size_t i = states->count; i-- > 0;)
-		if (memcmp(state_at(states, i), state, states->stride * sizeof *state) == 0)
-			return;
-	if (states->count == STATES_MOST) {
-		work->too_much = true;
-		return;
-	}
-	grown = arena_grow(work->arena, states->word, states->count, &states->room,
-	                   states->stride * sizeof *grown);
-	if (!grown) {
-		work->no_memory = true;
-		return;
-	}
-	states->word = grown;
-	memcpy(state_at(states, states->count++), state, states->stride * sizeof *state);
-}
-
-static void fold(struct work *work, struct states *states, const struct worths *worths,
-                 uint32_t classes)
-{
-	struct states folded = {.stride = states->stride};
-	uint64_t state[CLASSES_MOST];
-
-	for (size_t i = 0; i < states->count; i++)
-		for (size_t j = 0; j < worths->count; j++) {
-			const uint64_t *before = state_at(states, i);
-
-			for (size_t c = 0; c < states->stride; c++)
-				state[c] = (classes >> c) & 1
-				                   ? most_of(before[c], worths->item[j].figures)
-				                   : before[c];
-			add_state(work, &folded, state);
-		}
-	*states = folded;
-}
-
-static struct states fold_devices(struct work *work)
-{
-	struct states states = {.stride = work->way_count};
-	struct worths worths[3];
-	uint64_t nothing[CLASSES_MOST];
-
-	for (size_t c = 0; c < work->way_count; c++)
-		nothing[c] = all_figures(CATEGORY_LEAST);
-	add_state(work, &states, nothing);
-	for (size_t d = 0; d < work->device_count; d++) {
-		const struct device *device = &work->device[d];
-		const struct worths *whole = &worths[0];
-
-		worths_of(work, device, &worths[0]);
-		if (d + 1 < work->device_count && work->device[d + 1].pairs) {
-			worths_of(work, &work->device[d + 1], &worths[1]);
-			pair_worths(work, device, &work->device[d + 1], &worths[0], &worths[1],
-			            &worths[2]);
-			whole = &worths[2];
-			d++;
-		}
-		fold(work, &states, whole, device->classes);
-	}
-	return states;
-}
 
 /* -- one completion --------------------------------------------------------------------- */
 
@@ -399,7 +171,7 @@ static const unsigned char *needs_of(const struct work *work, diagram leaf, unsi
  * others. */
 static void combine(struct work *work)
 {
-	struct states states = fold_devices(work);
+	struct states states = work_fold_devices(work);
 	const struct reading *kind = work->kind_reading;
 
 	for (size_t k = 0; k < kind->leaf_count; k++) {
@@ -412,7 +184,7 @@ static void combine(struct work *work)
 				work->too_much = true;
 			if (work->too_much || work->no_memory)
 				return;
-			weigh(work, needs, state_at(&states, s));
+			weigh(work, needs, states_at(&states, s));
 		}
 	}
 }

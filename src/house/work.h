@@ -142,12 +142,29 @@ bool work_find_paths(struct work *work);
 void work_enumerate(struct work *work);
 void work_add_outcomes(struct work *work, struct outcomes *to, const struct outcomes *from);
 
-/* conclude.c: from outcomes to the word; asks and rows. */
+/* worth.c: what all protections together could be worth. A state is one word a way (figures.h). */
+struct states {
+	uint64_t *word;
+	size_t stride, count, room;
+};
+struct states work_fold_devices(struct work *work);
+uint64_t *states_at(const struct states *states, size_t i);
+
+/* ask.c */
 void work_note_doubts(struct work *work); /* once a combination of feeds, after its paths, before enumerating */
-void work_say_why_of_devices(struct work *work); /* once a combination of feeds, after enumerating */
-void work_note_effects_of_devices(struct work *work); /* the same */
+void work_note_effects_of_devices(struct work *work); /* once a combination of feeds, after enumerating */
+void work_note_effects_of_kind(struct work *work);
 void work_add_ask(struct work *work, struct asks *asks, struct ask ask);
 
+/* why.c */
+void work_say_why_of_devices(struct work *work); /* once a combination of feeds, after enumerating */
+void work_say_why_of_kind(struct work *work);
+void work_add_because(struct work *work, const struct row *row, const struct item *protection, enum holds holds);
+
+/* soon.c: when the word is known. */
+void work_find_urgency(struct work *work);
+
+/* conclude.c: from outcomes to the word. */
 void work_conclude(struct work *work);
 
 /* judge.c */

@@ -21,7 +21,7 @@ enum folder { FOLDER_BESIDE, FOLDER_STATES, FOLDER_COUNT };
 struct journal {
 	char survey[PATH_MAX];
 	char name[FOLDER_COUNT][PATH_MAX]; /* "": can't be there */
-	char *states;                     /* owned, or NULL */
+	char *states;                      /* owned, or NULL */
 	struct digest base;
 	struct sink text; /* all lines */
 	struct chain chain;
@@ -208,7 +208,7 @@ static bool flush(struct journal *journal, struct err *err)
 			return true;
 		reason = reason == 0 ? errno : reason;
 	}
-	err_set(err, ERR_IO, "what is answered can't be kept on disk: %s", strerror(reason));
+	err_set(err, ERR_IO, "answers can't be kept on disk: %s", strerror(reason));
 	return false;
 }
 
@@ -383,7 +383,7 @@ bool journal_find(struct journal *journal, struct arena *arena, struct journal_l
 		if (!find_in(journal, folder, arena, &left[folder], err))
 			return false;
 	*out = left[says_more(&left[FOLDER_BESIDE], &left[FOLDER_STATES]) ? FOLDER_BESIDE
-	                                                                : FOLDER_STATES];
+	                                                                  : FOLDER_STATES];
 	return true;
 }
 
