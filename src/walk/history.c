@@ -121,7 +121,6 @@ static bool keep(struct walk *walk, struct step *step)
 	step->ref = walk->view == VIEW_HOUSE || walk->form.item == NULL
 	                    ? NULL
 	                    : copy(walk, walk->form.item->ref);
-	step->row = walk->house.focus;
 	step->where = copy(walk, line == NULL ? "" : line->where);
 	step->leaving = walk->form.leaving;
 	history->count = history->done;
@@ -154,29 +153,71 @@ bool step_end(struct walk *walk, bool ok)
 	return ok;
 }
 
-/* Show where it happened: what changes out of sight is not undone, it is lost. */
-static void again(struct walk *walk, const struct step *step, const struct changes *list)
+/* -- undo and redo --------------------------------------------------------------------------- */
+
+/* The item that one is at, and what holds it, by refs: outermost last. */
+enum { ABOVE_MOST = 8 };
+struct whereabouts {
+	const char *ref[ABOVE_MOST];
+	size_t count;
+};
+
+static struct whereabouts place_now(struct walk *walk)
 {
-	struct item *item;
+	const struct house_row *row = house_row(walk);
+	const struct item *item = walk->view == VIEW_HOUSE || walk->form.item == NULL
+	                                  ? row == NULL ? NULL : row->item
+	                                  : walk->form.item;
+	struct whereabouts place = {0};
+
+	for (; item != NULL && place.count < ABOVE_MOST; item = item->parent)
+		place.ref[place.count++] = arena_copy(&walk->scratch, item->ref, strlen(item->ref));
+	return place;
+}
+
+static bool is_gone(const struct walk *walk, const struct whereabouts *place)
+{
+	return place->count > 0 && item_of_ref(walk, place->ref[0]) == NULL;
+}
+
+/* To what is left of the place. */
+static void show_left(struct walk *walk, const struct whereabouts *place)
+{
+	struct item *item = NULL;
+
+	for (size_t i = 0; i < place->count && item == NULL; i++)
+		item = item_of_ref(walk, place->ref[i]);
+	show_house(walk);
+	if (item != NULL)
+		house_focus(walk, item);
+}
+
+/* One stays where one is: what changed is said, and shown where it is in sight. */
+static void again(struct walk *walk, const struct step *step, bool undone)
+{
+	const struct changes *list = undone ? &step->inverse : &step->forward;
+	const struct whereabouts place = place_now(walk);
+	const struct about before = step_about(walk, step);
+	const char *ref = walk->form.item == NULL ? NULL
+	                                          : arena_copy(&walk->scratch, walk->form.item->ref,
+	                                                       strlen(walk->form.item->ref));
+	bool in_house = walk->view == VIEW_HOUSE;
 
 	apply_all(walk, list);
 	effect_add(walk, WALK_COMMITTED, list, WALK_LEAVING_SAVED);
-	item = item_of_ref(walk, step->ref);
 	if (!step->whole)
 		points_stale(walk, list);
-	refresh(walk, item == NULL ? NULL : step->ref, step->whole);
-	if (item != NULL) {
-		house_focus(walk, item);
-		if (step->leaving)
-			show_leaving(walk);
-		else
-			show_form(walk, item);
+	refresh(walk, ref, step->whole);
+	if (is_gone(walk, &place))
+		show_left(walk, &place);
+	else if (in_house && step_about(walk, step).came != NULL)
+		house_focus(walk, step_about(walk, step).came);
+	else if (in_house && place.count > 0 && house_row(walk)->form != ROW_ADD_ROOM)
+		house_focus(walk, item_of_ref(walk, place.ref[0]));
+	else if (step->ref != NULL && ref != NULL && strcmp(step->ref, ref) == 0 &&
+	         step->leaving == walk->form.leaving)
 		form_focus(walk, step->where);
-		return;
-	}
-	show_house(walk);
-	if (step->ref == NULL && step->row < walk->house.count)
-		walk->house.focus = step->row;
+	say(walk, "%s", step_words(walk, step, before, undone));
 }
 
 void history_undo(struct walk *walk)
@@ -188,8 +229,7 @@ void history_undo(struct walk *walk)
 		return;
 	}
 	history->done--;
-	again(walk, &history->step[history->done], &history->step[history->done].inverse);
-	say(walk, "Taken back. Ctrl-R makes it again.");
+	again(walk, &history->step[history->done], true);
 }
 
 void history_redo(struct walk *walk)
@@ -201,8 +241,7 @@ void history_redo(struct walk *walk)
 		return;
 	}
 	history->done++;
-	again(walk, &history->step[history->done - 1], &history->step[history->done - 1].forward);
-	say(walk, "Made again.");
+	again(walk, &history->step[history->done - 1], false);
 }
 
 void effect_add(struct walk *walk, enum walk_effect_form form, const struct changes *changes,

@@ -11,7 +11,7 @@
  *     copy.c, move.c  one more alike, another place
  *     ask.c         what can still move the verdict
  *     add.c, add_menu.c, place.c, remove.c  adding, naming, removing
- *     history.c     changes, undo, redo, effects
+ *     history.c     changes, undo, redo, effects    step_words.c  what was undone
  *     verdicts.c    the judge, and what it said verdict_words.c, picture.c, verdict_pane.c  shown
  *     draw.c        the layout                  draw_form.c, draw_list.c, draw_pane.c, draw_fold.c
  *     help.c        why this is asked, and the keys
@@ -187,7 +187,6 @@ struct step {
 	        ref; /* of the item whose form was shown; "" of the premises; NULL: the house was */
 	const char *where; /* the line that had the focus */
 	bool leaving;      /* it was the sheet that is gone through before leaving */
-	size_t row;        /* of the house, that had the focus there */
 };
 
 struct history {
@@ -453,6 +452,18 @@ void history_undo(struct walk *walk);
 void history_redo(struct walk *walk);
 void effect_add(struct walk *walk, enum walk_effect_form form, const struct changes *changes,
                 enum walk_leaving leaving);
+
+/* step_words.c */
+/** What a step is about: an item that came, went or moved; or a question, and its answer. */
+struct about {
+	const char *thing; /* NULL: it is not there as things stand */
+	const char *value; /* NULL: not answered, or no question */
+	const struct item *came; /* what came, is back or moved; else NULL */
+};
+struct about step_about(struct walk *walk, const struct step *step);
+/** What was just undone or done again. @p before: what it was about before that. */
+const char *step_words(struct walk *walk, const struct step *step, struct about before,
+                       bool undone);
 
 /* verdicts.c */
 /** The whole house has to be judged anew. */

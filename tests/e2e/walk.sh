@@ -68,10 +68,10 @@ say 'test check'
 check 'a protection' wait_for 'E2E Test check'
 check 'short by 2 on paper and in fact' wait_for 'short: on paper short by 2, in fact short by 2'
 keys u
-check 'undo' wait_for 'Taken back'
+check 'undo' wait_for 'Test check taken back'
 check 'the verdict follows' wait_for 'undecided: '
 keys C-r
-check 'redo' wait_for 'Made again'
+check 'redo' wait_for 'Test check added again'
 check 'the verdict follows again' wait_for 'in fact short by 2'
 
 # -- the terminal: another size, stopped and back --------------------------------------------------
