@@ -103,7 +103,19 @@ static bool ask_elsewhere(struct walk *walk, const struct assessment *now)
 	return false;
 }
 
-static void next_open(struct walk *walk)
+/* Kept for the books, and asked when all else is answered: how many, what is only noted, what the
+ * water company wrote. */
+bool is_bookkeeping(const struct walk *walk, question_index index)
+{
+	const struct question *question = &walk->book->question[index];
+	const struct known_questions *known = &walk->book->known;
+
+	return (question->scope != SCOPE_PREMISES && question->form == FORM_TEXT) ||
+	       index == known->point_count || strcmp(question->id, "seen_count") == 0 ||
+	       strcmp(question->at, "undertaker_says") == 0;
+}
+
+static bool focus_open(struct walk *walk, bool bookkeeping)
 {
 	struct item_form *form = &walk->form;
 
@@ -111,13 +123,19 @@ static void next_open(struct walk *walk)
 		size_t at = (form->focus + i) % form->count;
 		const struct line *line = &form->line[at];
 
-		if (line->form == LINE_ANSWER &&
-		    (line->item == NULL || item_answer(line->item, line->question) == NULL)) {
+		if (line->form == LINE_ANSWER && !line_is_answered(line) &&
+		    is_bookkeeping(walk, line->question) == bookkeeping) {
 			form->focus = at;
-			return;
+			return true;
 		}
 	}
-	say(walk, "All is answered here.");
+	return false;
+}
+
+static void next_open(struct walk *walk)
+{
+	if (!focus_open(walk, false) && !focus_open(walk, true))
+		say(walk, "All is answered here.");
 }
 
 static bool focus_asked(struct walk *walk, size_t from, size_t to)

@@ -85,7 +85,7 @@ void draft_answer(struct walk *walk, const struct line *line, const char *text)
 	walk->verdicts.of = NULL;
 }
 
-/* The type of a protection that may be added to an inlet. */
+/* The kind of a point that may be added, the type of a protection that may be added to an inlet. */
 void draft_addition(struct walk *walk, const struct addition *adding, const char *text)
 {
 	struct draft *draft = &walk->draft;
@@ -93,6 +93,10 @@ void draft_addition(struct walk *walk, const struct addition *adding, const char
 	struct item *parent = adding->parent;
 
 	draft_none(walk);
+	if (adding->scope == SCOPE_POINT && text[0] != '\0' &&
+	    begin(walk, walk->book->known.point_kind, text))
+		draft->item =
+		        graft_new(draft, parent, SCOPE_POINT, "", adding->after, adding->first);
 	if (adding->scope != SCOPE_PROTECTION || adding->point == NULL || type == QUESTION_NONE ||
 	    text[0] == '\0' || !begin(walk, type, text))
 		return;
@@ -152,6 +156,13 @@ void draft_take(struct walk *walk)
 	else
 		draft->item->answer_count--;
 	draft->item->of = draft->of;
+}
+
+/* A judged draft stays put in while what was said of it is put into words: whose kind, inlets and
+ * fluids are named must be of the same item. */
+bool draft_speaks(struct walk *walk)
+{
+	return walk->verdicts.drafted && walk->verdicts.of != NULL && draft_put(walk);
 }
 
 /* The kind of a point and what feeds it shape the house: then the judge has to take it up anew, and

@@ -55,10 +55,11 @@ static struct pane beside(struct walk *walk, const struct assessment *now)
 	return pane;
 }
 
-static void draw_point(struct walk *walk, struct screen *screen, struct area area,
-                       struct item *point)
+static void draw_verdict_of(struct walk *walk, struct screen *screen, struct area area,
+                            struct item *point)
 {
 	const struct assessment *now = verdict_now(walk, point);
+	bool drafted;
 	struct area left = {area.row + 1, area.col, PICTURE_ROWS, PICTURE_COLS};
 	struct area right = {area.row + 1, area.col + PICTURE_COLS + 1, PICTURE_ROWS,
 	                     area.cols - PICTURE_COLS - 1};
@@ -73,17 +74,20 @@ static void draw_point(struct walk *walk, struct screen *screen, struct area are
 		return;
 	}
 	path = now->worst < now->path_count ? &now->path[now->worst] : NULL;
+	drafted = draft_speaks(walk);
 	pane_add(&word, &walk->scratch, verdict_role(now->verdict), 0,
 	         joined(&walk->scratch, verdict_line(walk, now, &walk->scratch),
 	                soon_line(now, &walk->scratch)));
 	drawn = picture(walk, now, path);
 	said = beside(walk, now);
+	if (path != NULL)
+		pane_add(&way, &walk->scratch, ROLE_DIM, 0,
+		         path_words(walk, point, path, &walk->scratch));
+	if (drafted)
+		draft_take(walk);
 	draw_pane(walk, screen, (struct area){area.row, area.col, 1, area.cols}, &word, &top);
 	draw_pane(walk, screen, left, &drawn, &top);
 	draw_pane(walk, screen, right, &said, &top);
-	if (path == NULL)
-		return;
-	pane_add(&way, &walk->scratch, ROLE_DIM, 0, path_words(walk, point, path, &walk->scratch));
 	draw_pane(walk, screen, last, &way, &top);
 }
 
@@ -96,7 +100,7 @@ void draw_fold(struct walk *walk, struct screen *screen, struct area area)
 
 	draw_rule(screen, area, " Verdict ");
 	if (point != NULL) {
-		draw_point(walk, screen, inside, point);
+		draw_verdict_of(walk, screen, inside, point);
 	} else {
 		pane_house(&house, walk, &walk->scratch);
 		draw_pane(walk, screen, inside, &house, &top);

@@ -12,6 +12,7 @@
 struct wanted {
 	const char
 	        *text; /* in names, questions and answers; NULL: a question that is not answered */
+	bool bookkeeping; /* and is only for the books */
 };
 
 static char lower(char c)
@@ -33,11 +34,12 @@ static bool holds(const char *text, const char *part)
 }
 
 /* What can only be written freely is no gap in a survey. */
-static bool is_open(const struct walk *walk, const struct line *line)
+static bool is_open(const struct walk *walk, const struct line *line, bool bookkeeping)
 {
 	if (line->form == LINE_FITTED)
-		return !line_is_answered(line);
+		return !bookkeeping && !line_is_answered(line);
 	return line->form == LINE_ANSWER && !line_is_answered(line) &&
+	       is_bookkeeping(walk, line->question) == bookkeeping &&
 	       walk->book->question[line->question].form != FORM_TEXT;
 }
 
@@ -46,7 +48,7 @@ static bool line_matches(struct walk *walk, const struct line *line, const struc
 	if (!line_can_focus(line))
 		return false;
 	if (wanted->text == NULL)
-		return is_open(walk, line);
+		return is_open(walk, line, wanted->bookkeeping);
 	if (line->form != LINE_ANSWER)
 		return line->form == LINE_FITTED && holds(line->text, wanted->text);
 	return holds(walk->book->question[line->question].label, wanted->text) ||
@@ -198,7 +200,7 @@ static void find(struct walk *walk, int step)
 {
 	struct finding *finding = &walk->finding;
 
-	finding->on = match(walk, step, &(struct wanted){finding->text});
+	finding->on = match(walk, step, &(struct wanted){finding->text, false});
 	if (finding->on)
 		say(walk, "Found \"%s\". n: next, N: the one before, Enter: stay, Esc: go back.",
 		    finding->text);
@@ -261,6 +263,7 @@ bool find_press(struct walk *walk, enum request request)
 
 void find_open(struct walk *walk)
 {
-	if (!match(walk, 1, &(struct wanted){NULL}))
+	if (!match(walk, 1, &(struct wanted){NULL, false}) &&
+	    !match(walk, 1, &(struct wanted){NULL, true}))
 		say(walk, "All questions in the house are answered.");
 }

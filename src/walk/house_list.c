@@ -124,11 +124,11 @@ static bool wants_asking(struct walk *walk, struct house_row *row)
 	if (row->form != ROW_POINT)
 		return false;
 	verdict_row(walk, row);
-	return row->verdict == VERDICT_UNDECIDED;
+	return row->verdict == VERDICT_UNDECIDED || row->asks;
 }
 
-/* The next point whose verdict still hangs on an answer, round the end. */
-static void next_undecided(struct walk *walk)
+/* The next point whose verdict an answer can still move, round the end. */
+static void next_asked(struct walk *walk)
 {
 	struct house_list *house = &walk->house;
 
@@ -140,7 +140,7 @@ static void next_undecided(struct walk *walk)
 			return;
 		}
 	}
-	say(walk, "No outlet or appliance is undecided.");
+	say(walk, "No question left in the house can move a verdict.");
 }
 
 static void open_row(struct walk *walk)
@@ -181,7 +181,7 @@ void house_press(struct walk *walk, enum request request, const struct walk_key 
 	else if (request == REQUEST_LAST)
 		house->focus = house->count - 1;
 	else if (request == REQUEST_NEXT_ASK)
-		next_undecided(walk);
+		next_asked(walk);
 	else if (request == REQUEST_NEXT_GROUP)
 		jump_group(walk, 1);
 	else if (request == REQUEST_PREVIOUS_GROUP)

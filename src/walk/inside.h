@@ -113,6 +113,7 @@ struct house_row {
 	enum verdict verdict;
 	enum urgency urgency;
 	struct range category, on_paper, in_fact;
+	bool asks;                 /* an answer can still move its verdict */
 	bool left;                 /* urgent, and nothing was done about it yet */
 	const char *title, *words; /* as shown, once it was; NULL: not yet */
 };
@@ -332,6 +333,8 @@ unsigned ask_inlet(const struct walk *walk, const struct ask *ask);
 /** Whose form asks it: a point, a room, or the premises. */
 const struct item *ask_home(const struct walk *walk, const struct ask *ask);
 bool line_is_asked(struct walk *walk, const struct line *line);
+/** Whether a question is only for the books: the last to be gone to. */
+bool is_bookkeeping(const struct walk *walk, question_index index);
 
 /* field.c: fields */
 void field_set(struct field *field, const char *text);
@@ -383,6 +386,8 @@ void draft_addition(struct walk *walk, const struct addition *adding, const char
 /** Put it in, to be judged. @return false where there is none; else draft_take() must follow. */
 bool draft_put(struct walk *walk);
 void draft_take(struct walk *walk);
+/** Put it in where the verdict is about it, to be put into words. @return as draft_put(). */
+bool draft_speaks(struct walk *walk);
 /** Whether the draft says what a point is or what feeds it: then the house has another shape. */
 bool draft_shapes(const struct walk *walk);
 

@@ -355,6 +355,8 @@ static const char *point_title(const struct walk *walk, const struct item *point
 	const char *kind = point->of < walk->book->kind_count ? walk->book->kind[point->of].name
 	                                                      : "not said what it is";
 
+	if (point->ref[0] == '\0') /* only looked at */
+		return kind;
 	if (name == NULL || name[0] == '\0')
 		return arena_print(arena, "%s %s", point->ref, kind);
 	return arena_print(arena, "%s %s, %s", point->ref, kind, name);

@@ -15,6 +15,10 @@ struct item *point_shown(struct walk *walk)
 	const struct house_row *row;
 	enum view view = walk->view == VIEW_VERDICT ? walk->view_before : walk->view;
 
+	/* what is being added is not there yet, and nobody else's verdict stands for it */
+	if (walk->over == OVER_LIST && walk->purpose == FOR_NEW &&
+	    walk->adding.scope == SCOPE_POINT)
+		return walk->draft.item;
 	if (view == VIEW_FORM && walk->form.leaving)
 		return form_line(walk) == NULL ? NULL : form_line(walk)->point;
 	if (view == VIEW_FORM)
@@ -123,16 +127,9 @@ static void add_fluids(struct pane *pane, struct walk *walk, const struct assess
 			         fluid_words(walk, now->point, &now->fluid[i], arena));
 }
 
-static void add_point(struct pane *pane, struct walk *walk, struct item *point, struct arena *arena,
-                      int cols)
+static void add_verdict(struct pane *pane, struct walk *walk, const struct assessment *now,
+                        struct arena *arena, int cols)
 {
-	const struct assessment *now = verdict_now(walk, point);
-
-	pane_add(pane, arena, ROLE_HEAD, 0, item_title(walk, point, arena));
-	if (now == NULL) {
-		pane_add(pane, arena, ROLE_ERROR, 0, walk->verdicts.err.message);
-		return;
-	}
 	pane_add(pane, arena, verdict_role(now->verdict), 0, verdict_line(walk, now, arena));
 	pane_add(pane, arena, ROLE_PLAIN, 0, soon_line(now, arena));
 	add_picture(pane, walk, now, arena, cols);
@@ -145,6 +142,21 @@ static void add_point(struct pane *pane, struct walk *walk, struct item *point, 
 	add_asks(pane, walk, now, arena);
 	add_because(pane, now, arena);
 	add_fluids(pane, walk, now, arena);
+}
+
+static void add_point(struct pane *pane, struct walk *walk, struct item *point, struct arena *arena,
+                      int cols)
+{
+	const struct assessment *now = verdict_now(walk, point);
+	bool drafted = draft_speaks(walk);
+
+	pane_add(pane, arena, ROLE_HEAD, 0, item_title(walk, point, arena));
+	if (now != NULL)
+		add_verdict(pane, walk, now, arena, cols);
+	else
+		pane_add(pane, arena, ROLE_ERROR, 0, walk->verdicts.err.message);
+	if (drafted)
+		draft_take(walk);
 }
 
 /* -- the house ------------------------------------------------------------------------------- */

@@ -133,7 +133,7 @@ const char *because_words(const struct assessment *now, const struct because *be
 	/* why something does not come back is worth saying where nothing does */
 	if (because_why_not(because) && now->category.most > CATEGORY_LEAST)
 		return NULL;
-	if (because->protection != NULL)
+	if (because->protection != NULL && because->protection->ref[0] != '\0')
 		who = arena_print(arena, "%s: ", because->protection->ref);
 	return arena_print(arena, "%s%s%s (%s; %s)", because->certain ? "" : "could be: ", who,
 	                   says, row->source_text == NULL ? "no source" : row->source_text,

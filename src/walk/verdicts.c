@@ -84,6 +84,7 @@ static void judge_row(struct walk *walk, struct house_row *row)
 	verdicts->err = (struct err){0};
 	row->verdict = VERDICT_UNDECIDED;
 	row->urgency = URGENCY_NONE;
+	row->asks = false;
 	row->category = (struct range){CATEGORY_LEAST, CATEGORY_MOST};
 	if (!judge_ready(walk) || !judge_point(verdicts->judge, row->item, &found, &verdicts->err))
 		return;
@@ -92,6 +93,7 @@ static void judge_row(struct walk *walk, struct house_row *row)
 	row->category = found.category;
 	row->on_paper = found.on_paper;
 	row->in_fact = found.in_fact;
+	row->asks = found.ask_count > 0;
 }
 
 /* As answered: drafts stay out of the list. */

@@ -43,7 +43,7 @@ enum context {
 	  "nothing is fitted on this inlet (in a number: begin to type it)")                       \
 	X(NEXT_ASK, IN_HOUSE | IN_FORM, "Space", "next", "next *",                                 \
 	  "go to the next question that can still move the verdict (marked *); in the house: to "  \
-	  "the next undecided")                                                                    \
+	  "the next outlet or appliance that has one")                                             \
 	X(BACK, IN_FORM | IN_VERDICT, "Esc Left Backspace", "back", "back",                        \
 	  "go back to the view before")                                                            \
 	X(SAVE, IN_VIEWS, "s", "save", "save", "save the survey")                                  \
