@@ -332,10 +332,13 @@ static bool find_in(struct journal *journal, enum folder folder, struct arena *a
 	struct file_stamp stamp;
 	struct source source;
 	struct err why = {0};
+	char half_made[PATH_MAX];
 
 	*out = (struct journal_left){0};
 	if (name[0] == '\0')
 		return true;
+	if (name_with(name, ".new", half_made))
+		unlink(half_made);
 	if (!file_read(name, arena, &source, &stamp, &why)) {
 		if (!stamp.exists)
 			return true;

@@ -282,6 +282,8 @@ static void recover(const char *when)
 		fail("%s: what was in the file is lost", when);
 	if (access(".house.yaml.journal", F_OK) == 0 || access(".house.yaml.lock", F_OK) == 0)
 		fail("%s: a journal or a lock stays behind", when);
+	if (access(".house.yaml.journal.new", F_OK) == 0)
+		fail("%s: a half-made journal stays behind", when);
 	for (int i = 0; i < FIELDS; i++)
 		given[i] = found_in(text, i);
 	on_its_way = 0;

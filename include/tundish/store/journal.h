@@ -84,7 +84,10 @@ struct journal_left {
 	unsigned char link[32];
 };
 
-/** Look for a journal of an earlier walk, beside the survey and in the folder of states. @return false with @p err. */
+/**
+ * Look for a journal of an earlier walk, beside the survey and in the folder of states. One that was only half made, and
+ * so was never told of, is removed. To be called with the lock held. @return false with @p err.
+ */
 bool journal_find(struct journal *journal, struct arena *arena, struct journal_left *out, struct err *err);
 
 /**
