@@ -1,5 +1,5 @@
 /*
- * The walk as lines: transcripts that a person can read, what one can do the other can, and what is
+ * The walk as lines: dialogues that a person can read, what one can do the other can, and what is
  * not taken.
  */
 #include "walk_drive.h"
@@ -68,7 +68,7 @@ static void lines_end(struct lines *lines)
 	drive_end(&lines->drive);
 }
 
-/* -- transcripts ----------------------------------------------------------------------------- */
+/* -- dialogues ----------------------------------------------------------------------------- */
 
 static char *names[GOLDENS_MOST];
 static int name_count;
@@ -107,9 +107,9 @@ static char *read_all(const char *path)
 }
 
 /* What was typed is what stands behind the prompts. */
-static void type_again(struct lines *lines, const char *transcript)
+static void type_again(struct lines *lines, const char *dialogue)
 {
-	for (const char *line = transcript; line != NULL && *line != '\0';) {
+	for (const char *line = dialogue; line != NULL && *line != '\0';) {
 		size_t length = strcspn(line, "\n");
 
 		/* the last prompt of a session that was not left */
@@ -121,7 +121,7 @@ static void type_again(struct lines *lines, const char *transcript)
 	}
 }
 
-START_TEST(transcript_is_as_it_was)
+START_TEST(dialogue_is_as_it_was)
 {
 	char path[1024];
 	const char *update = getenv("UPDATE_GOLDEN");
@@ -593,7 +593,7 @@ END_TEST
 int main(void)
 {
 	Suite *suite = suite_create("plain");
-	TCase *goldens = tcase_create("transcripts"), *parity = tcase_create("parity"),
+	TCase *goldens = tcase_create("dialogues"), *parity = tcase_create("parity"),
 	      *taken = tcase_create("lines");
 	TCase *cases[] = {goldens, parity, taken};
 	SRunner *runner;
@@ -606,7 +606,7 @@ int main(void)
 	}
 	tcase_set_timeout(parity, 60);
 	tcase_add_test(goldens, there_are_goldens_at_all);
-	tcase_add_loop_test(goldens, transcript_is_as_it_was, 0, name_count);
+	tcase_add_loop_test(goldens, dialogue_is_as_it_was, 0, name_count);
 	tcase_add_test(parity, each_request_has_a_key_and_a_word);
 	tcase_add_test(parity, each_context_is_tried);
 	tcase_add_loop_test(parity, word_does_what_its_key_does, 0, STATES);

@@ -61,13 +61,13 @@ check 'the same verdict' out_says '"verdict": "short"'
 check 'short by as much' out_says '"shortfall": {"on_paper": {"least": 2, "most": 2}, "in_fact": {"least": 2, "most": 2}}'
 check 'in that room' out_says '"room": "Küche"'
 
-# the transcript is the session: what stands behind its prompts makes the same
+# the dialogue is the session: what stands behind its prompts makes the same
 rm new.yaml
 lines new.yaml <script
 sed -n 's/^> //p' out >again
 rm new.yaml
 lines new.yaml <again
-check 'the lines of a transcript make the same survey' cmp new.yaml scripted.yaml
+check 'the lines of a dialogue make the same survey' cmp new.yaml scripted.yaml
 
 # the same house by keys, through a real terminal
 start "TERM=vt100 $tundish walk --rulebook $overlay --on 2026-11-25 keys.yaml"
