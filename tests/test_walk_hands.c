@@ -86,6 +86,15 @@ static const struct deed deeds[] = {
          ">   ! K1 Kitchen mixer"                                                                                                                                                                             },
         {"what is for the books waits for all else",           MIXER BOOKS("put in") "Esc o",                              SAYS_MIXER,
          ">  Which nation's rules?"                                                                                                                                                                           },
+        {"the same numbers to add by, wherever the cursor is", MIXER "Home a",                                             SAYS_MIXER,
+         "> 1 outlet or appliance in Kitchen\n  ^\n  2 action taken before leaving\n\n"                                                                                                                       },
+        {"and what is only there at the end",                  MIXER "/ \"What is fit\" Enter Enter a",                    SAYS_MIXER,
+         "  1 outlet or appliance in Kitchen\n  2 action taken before leaving\n> 3 protection, "
+         "first"                                                                                                                                                                                              },
+        {"in the house too, on a room",                        MIXER "Esc Up a",                                           SAYS_MIXER,
+         "> 1 outlet or appliance in Kitchen\n  ^\n  2 room\n  3 part\n  4 branch"                                                                                                                            },
+        {"or on none",                                         MIXER "Esc Home a",                                         SAYS_MIXER,
+         "  1 outlet or appliance in Kitchen\n> 2 room\n  ^\n  3 part\n  4 branch"                                                                                                                            },
         {"a day that is none",                                 MIXER BOOKS("put in") "\"31/2/2019\" Enter",                SAYS_MIXER,                  "! "                                                  },
         {"a day after the day of the verdict",                 MIXER BOOKS("put in") "\"26/11/2026\" Enter",
          SAYS_MIXER,                                                                                                                                    "! 2026-11-26 is after today, 2026-11-25"             },
@@ -113,6 +122,35 @@ START_TEST(keys_do_what_hands_expect)
 }
 END_TEST
 
+/* -- where there is little room -------------------------------------------------------------- */
+
+static const struct small {
+	const char *title, *keys;
+	int rows, cols;
+	const char *shows;
+} smalls[] = {
+        {"the file and that it is not saved", MIXER,                                12, 45,
+         "Kitchen: K1 Kit~  |  elm_row.yaml (not saved)"                                                                              },
+        {"the figure and how soon",           MIXER "4 y 1 n 1 Enter \"EB\" Enter", 12, 45,
+         "\nshort 4, now\n"                                                                                                           },
+        {"what it could come to",             MIXER,                                12, 45, "\nundecided: short 0 to 4\n"             },
+        {"a cut is marked",                   TO_FITTED "Enter",                    24, 40, "2 AUK3 Higher-risk tap gap   Air betw~\n"},
+        {"the marked one is whole",           TO_FITTED "Enter \"AUK\"",            24, 40,
+         "> AUK3 Higher-risk tap gap\n  ^\n  Air between"                                                                             },
+};
+
+START_TEST(little_room_keeps_what_counts)
+{
+	const struct small *row = &smalls[_i];
+	struct drive d;
+
+	drive_begin(&d, row->rows, row->cols, true);
+	drive(&d, row->keys);
+	drive_expect(&d, row->shows, row->title);
+	drive_end(&d);
+}
+END_TEST
+
 int main(void)
 {
 	Suite *suite = suite_create("walk hands");
@@ -123,6 +161,8 @@ int main(void)
 	tcase_add_unchecked_fixture(hands, drive_load, drive_unload);
 	tcase_add_loop_test(hands, keys_do_what_hands_expect, 0,
 	                    (int)(sizeof(deeds) / sizeof(deeds[0])));
+	tcase_add_loop_test(hands, little_room_keeps_what_counts, 0,
+	                    (int)(sizeof(smalls) / sizeof(smalls[0])));
 	suite_add_tcase(suite, hands);
 	runner = srunner_create(suite);
 	srunner_run_all(runner, CK_ENV);

@@ -27,7 +27,7 @@ struct plain {
 	struct sink *out;
 	struct arena own;   /* holds this struct */
 	struct arena arena; /* forgotten at each line */
-	struct said title, head, note, verdict, message, asked;
+	struct said title, head, note, verdict, message, asked, list;
 	enum context context; /* of the last question */
 	size_t shown;  /* of a list, how many were to choose from when it was last read out */
 	size_t marked; /* of it, which was when it was last spoken of */

@@ -221,7 +221,9 @@ static void tell_choices(struct plain *plain)
 static void tell_list(struct plain *plain)
 {
 	size_t focus, count = walk_choices(plain->walk, &focus);
-	bool opened = plain->context != IN_LIST;
+	/* one may lead to another */
+	bool another = is_new(&plain->list, walk_title(plain->walk, &plain->arena));
+	bool opened = plain->context != IN_LIST || another;
 
 	if (opened)
 		tell_line(plain, 0, walk_title(plain->walk, &plain->arena));

@@ -56,51 +56,67 @@ static bool of_inlet(const struct line *line)
 	       item->scope == SCOPE_PROTECTION || item->scope == SCOPE_TEST;
 }
 
-static void can_add_in_form(struct walk *walk)
+/* In each view the same order wherever the cursor is, so that hands can learn the numbers: what
+ * can't be added everywhere in it comes last. @return the likeliest. */
+static size_t can_add_to_point(struct walk *walk, struct item *point)
 {
 	const struct line *line = form_line(walk);
-	struct item *item = walk->form.item, *branch;
 
-	if (item->scope == SCOPE_POINT) {
-		if (line != NULL && of_inlet(line))
-			can_add_to_inlet(walk, line);
-		if (walk->book->scope_question_count[SCOPE_ACTION] > 0)
-			can_add(walk, SCOPE_ACTION, item, NULL);
-		can_add(walk, SCOPE_POINT, item->parent, item);
-		return;
-	}
-	if (item->scope == SCOPE_ROOM) {
-		can_add(walk, SCOPE_POINT, item, NULL);
-		can_add(walk, SCOPE_ROOM, item->parent, item);
-		return;
-	}
-	branch = line == NULL ? NULL : line->item;
-	while (branch != NULL && branch->scope != SCOPE_BRANCH)
-		branch = branch->parent;
-	can_add(walk, SCOPE_PART, item, NULL);
-	can_add(walk, SCOPE_BRANCH, item, branch);
-	if (branch != NULL)
-		can_add(walk, SCOPE_PROTECTION, branch, NULL);
-	can_add(walk, SCOPE_PROTECTION, item, NULL);
-	can_add(walk, SCOPE_ROOM, item, NULL);
+	can_add(walk, SCOPE_POINT, point->parent, point);
+	if (walk->book->scope_question_count[SCOPE_ACTION] > 0)
+		can_add(walk, SCOPE_ACTION, point, NULL);
+	if (line == NULL || !of_inlet(line))
+		return 0;
+	can_add_to_inlet(walk, line);
+	return walk->addition_count - 1;
 }
 
-static void can_add_in_house(struct walk *walk)
+static size_t can_add_to_premises(struct walk *walk, struct item *premises)
+{
+	const struct line *line = form_line(walk);
+	struct item *branch = line == NULL ? NULL : line->item;
+
+	while (branch != NULL && branch->scope != SCOPE_BRANCH)
+		branch = branch->parent;
+	can_add(walk, SCOPE_PART, premises, NULL);
+	can_add(walk, SCOPE_BRANCH, premises, branch);
+	can_add(walk, SCOPE_ROOM, premises, NULL);
+	can_add(walk, SCOPE_PROTECTION, premises, NULL);
+	if (branch != NULL)
+		can_add(walk, SCOPE_PROTECTION, branch, NULL);
+	return 0;
+}
+
+/* Beside an outlet, in or beside a room; where no room is meant, in the last. */
+static size_t can_add_in_house(struct walk *walk, struct item *room, struct item *point)
+{
+	struct item *premises = walk->survey->premises;
+	size_t rooms = item_children(premises, SCOPE_ROOM);
+	struct item *in =
+	        room == NULL && rooms > 0 ? item_child(premises, SCOPE_ROOM, rooms - 1) : room;
+
+	if (in != NULL)
+		can_add(walk, SCOPE_POINT, in, point);
+	can_add(walk, SCOPE_ROOM, premises, room);
+	can_add(walk, SCOPE_PART, premises, NULL);
+	can_add(walk, SCOPE_BRANCH, premises, NULL);
+	return room == NULL && in != NULL ? 1 : 0;
+}
+
+static size_t can_add_here(struct walk *walk)
 {
 	const struct house_row *row = house_row(walk);
-	struct item *premises = walk->survey->premises;
+	struct item *item = walk->form.item;
 
-	if (row->form == ROW_POINT) {
-		can_add(walk, SCOPE_POINT, row->item->parent, row->item);
-		can_add(walk, SCOPE_ROOM, premises, row->item->parent);
-	} else if (row->form == ROW_ROOM) {
-		can_add(walk, SCOPE_POINT, row->item, NULL);
-		can_add(walk, SCOPE_ROOM, premises, row->item);
-	} else {
-		can_add(walk, SCOPE_ROOM, premises, NULL);
-		can_add(walk, SCOPE_PART, premises, NULL);
-		can_add(walk, SCOPE_BRANCH, premises, NULL);
-	}
+	if (walk->view == VIEW_HOUSE && row->form == ROW_POINT)
+		return can_add_in_house(walk, row->item->parent, row->item);
+	if (walk->view == VIEW_HOUSE)
+		return can_add_in_house(walk, row->form == ROW_ROOM ? row->item : NULL, NULL);
+	if (item->scope == SCOPE_POINT)
+		return can_add_to_point(walk, item);
+	if (item->scope == SCOPE_ROOM)
+		return can_add_in_house(walk, item, NULL);
+	return can_add_to_premises(walk, item);
 }
 
 static const char *addition_label(struct walk *walk, const struct addition *addition,
@@ -130,12 +146,10 @@ void add_menu(struct walk *walk)
 {
 	static const char *const ids[ADDITIONS_MOST] = {"0", "1", "2", "3", "4", "5", "6", "7"};
 	struct choices choices = {0};
+	size_t likeliest;
 
 	walk->addition_count = 0;
-	if (walk->view == VIEW_HOUSE)
-		can_add_in_house(walk);
-	else
-		can_add_in_form(walk);
+	likeliest = can_add_here(walk);
 	arena_reset(&walk->chooser.arena);
 	for (size_t i = 0; i < walk->addition_count; i++) {
 		struct choice *grown = arena_grow(&walk->chooser.arena, choices.item, choices.count,
@@ -148,5 +162,5 @@ void add_menu(struct walk *walk)
 		        .id = ids[i],
 		        .label = addition_label(walk, &walk->addition[i], &walk->chooser.arena)};
 	}
-	choose_open(walk, FOR_MENU, "Add what?", choices, false, NULL);
+	choose_open(walk, FOR_MENU, "Add what?", choices, false, ids[likeliest]);
 }

@@ -31,9 +31,7 @@ enum {
 
 static int put(struct screen *screen, int row, int col, int width, enum role role, const char *text)
 {
-	return text == NULL || width <= 0
-	               ? 0
-	               : screen_put(screen, row, col, width, role, text, strlen(text));
+	return text == NULL || width <= 0 ? 0 : put_cut(screen, row, col, width, role, text);
 }
 
 /* -- title, message, footer ------------------------------------------------------------------ */
@@ -54,20 +52,43 @@ const char *where_words(struct walk *walk)
 	return item_title(walk, item, arena);
 }
 
+/* The end of a text, where there is no room for all of it: a path ends with the file's name. */
+static const char *end_of(const char *text, int cols, struct arena *arena)
+{
+	size_t length = strlen(text), at = 0;
+
+	if (text_width(text, length) <= cols)
+		return text;
+	while (at < length && text_width(text + at, length - at) > cols - 1)
+		at += text_cluster(text + at, length - at, NULL);
+	return arena_print(arena, "~%s", text + at);
+}
+
+/* Where there is no room for both, where one is gives way: the file and whether it is saved never
+ * do. */
 static void draw_title(struct walk *walk, struct screen *screen)
 {
 	const char *saved = walk->options.read_only ? " (read-only)"
 	                    : walk_unsaved(walk)    ? " (not saved)"
 	                                            : "";
-	const char *where = where_words(walk);
-	const char *title = arena_print(&walk->scratch, "tundish  %s%s  |  %s", walk->options.name,
-	                                saved, where);
+	struct arena *arena = &walk->scratch;
+	const char *where = where_words(walk), *name = walk->options.name, *file;
+	const char *title = arena_print(arena, "tundish  %s%s  |  %s", name, saved, where);
+	int left = screen->cols - (int)strlen(saved);
 
-	/* where there is no room for both, where one is says more than the file */
-	if (title != NULL && text_width(title, strlen(title)) > screen->cols)
-		title = arena_print(&walk->scratch, "%s  |  %s%s", where, walk->options.name,
-		                    saved);
-	put(screen, 0, 0, screen->cols, ROLE_TITLE, title);
+	if (title != NULL && text_width(title, strlen(title)) > screen->cols) {
+		file = arena_print(arena, "%s%s", end_of(name, left, arena), saved);
+		left = file == NULL ? 0 : screen->cols - text_width(file, strlen(file)) - 5;
+		title = file;
+		if (left > 1)
+			left = put(screen, 0, 0, left, ROLE_TITLE, where),
+			title = arena_print(arena, "  |  %s", file);
+		else
+			left = 0;
+		put(screen, 0, left, screen->cols - left, ROLE_TITLE, title);
+	} else {
+		put(screen, 0, 0, screen->cols, ROLE_TITLE, title);
+	}
 	screen_paint(screen, 0, 0, screen->cols, ROLE_TITLE);
 }
 
@@ -247,7 +268,7 @@ static void draw_verdict(struct walk *walk, struct screen *screen, struct area a
 
 static void draw_one_line(struct walk *walk, struct screen *screen, struct area area)
 {
-	struct pane pane = pane_one_line(walk, &walk->scratch);
+	struct pane pane = pane_one_line(walk, &walk->scratch, area.cols);
 
 	for (size_t i = 0; i < pane.count && i < 1; i++)
 		put(screen, area.row, area.col, area.cols, pane.line[i].role, pane.line[i].text);

@@ -222,7 +222,7 @@ static void put(struct screen *screen, struct area area, int row, int col, int w
                 enum role role, const char *text)
 {
 	if (shows(area, row) && width > 0)
-		screen_put(screen, row, area.col + col, width, role, text, strlen(text));
+		put_cut(screen, row, area.col + col, width, role, text);
 }
 
 static void draw_focus(struct walk *walk, struct screen *screen, struct area area,

@@ -9,7 +9,7 @@
 
 static int put(struct screen *screen, int row, int col, int width, enum role role, const char *text)
 {
-	return text == NULL ? 0 : screen_put(screen, row, col, width, role, text, strlen(text));
+	return put_cut(screen, row, col, width, role, text);
 }
 
 /* Keep the focused row in sight, and no more blank rows below the last than there have to be. */
@@ -111,29 +111,58 @@ void draw_house(struct walk *walk, struct screen *screen, struct area area, bool
 
 /* -- a list to choose from ------------------------------------------------------------------- */
 
-static void draw_choice(struct walk *walk, struct screen *screen, struct area area, int at,
-                        size_t place)
+/* All of it, below each other, where its line has no room for it. */
+static struct pane choice_rows(struct walk *walk, const struct choice *choice, bool whole, int cols)
+{
+	struct arena *arena = &walk->scratch;
+	struct pane out = {0};
+	const char *text = choice->label;
+
+	if (choice->note != NULL)
+		text = arena_print(arena, "%s   %s", choice->label, choice->note);
+	if (text == NULL || text_width(text, strlen(text)) <= cols || !whole) {
+		pane_add(&out, arena, ROLE_PLAIN, 0, choice->label);
+		return out;
+	}
+	pane_wrap(&out, arena, ROLE_PLAIN, 0, choice->label, cols);
+	if (choice->note != NULL)
+		pane_wrap(&out, arena, ROLE_DIM, 0, choice->note, cols);
+	return out;
+}
+
+/* @return how many rows it took. */
+static int draw_choice(struct walk *walk, struct screen *screen, struct area area, int at,
+                       size_t place)
 {
 	const struct chooser *chooser = &walk->chooser;
 	const struct choice *choice = &chooser->choices.item[chooser->shown[place]];
 	bool numbered = chooser->choices.count <= 9 && chooser->filter_length == 0;
+	bool focused = place == chooser->focus;
 	int col = area.col + 2, end = area.col + area.cols, used;
+	struct pane rows;
 
-	if (place == chooser->focus)
+	if (focused)
 		put(screen, at, area.col, 1, ROLE_PLAIN, ">");
 	if (numbered)
 		col += put(screen, at, col, end - col, ROLE_KEY,
 		           arena_print(&walk->scratch, "%zu ", place + 1));
 	if (chooser->several && choice->ticked)
 		col += put(screen, at, col, end - col, ROLE_PLAIN, "[x] ");
-	used = put(screen, at, col, end - col, ROLE_PLAIN, choice->label);
-	if (choice->note != NULL && col + used + 3 < end)
-		put(screen, at, col + used + 3, end - col - used - 3, ROLE_DIM, choice->note);
-	if (place != chooser->focus)
-		return;
-	screen_paint(screen, at, area.col, area.cols, ROLE_FOCUS);
-	screen->cursor_row = at;
-	screen->cursor_col = area.col + 2;
+	rows = choice_rows(walk, choice, focused, end - col);
+	for (size_t i = 0; i < rows.count && at + (int)i < area.row + area.rows; i++) {
+		used = put(screen, at + (int)i, col, end - col, rows.line[i].role,
+		           rows.line[i].text);
+		if (rows.count == 1 && choice->note != NULL && col + used + 3 < end)
+			put(screen, at, col + used + 3, end - col - used - 3, ROLE_DIM,
+			    choice->note);
+		if (focused)
+			screen_paint(screen, at + (int)i, area.col, area.cols, ROLE_FOCUS);
+	}
+	if (focused) {
+		screen->cursor_row = at;
+		screen->cursor_col = area.col + 2;
+	}
+	return (int)rows.count;
 }
 
 static const char *filter_words(struct walk *walk)
@@ -150,13 +179,21 @@ static const char *filter_words(struct walk *walk)
 void draw_chooser(struct walk *walk, struct screen *screen, struct area area)
 {
 	struct chooser *chooser = &walk->chooser;
-	int rows = area.rows - 2;
+	enum { COLS_BEFORE = 2 + 2 + 4 }; /* the mark, the number, the tick */
+	int rows = area.rows - 2, row = area.row + 2, more = 0;
 
 	put(screen, area.row, area.col + 2, area.cols - 2, ROLE_HEAD, chooser->title);
 	put(screen, area.row + 1, area.col + 2, area.cols - 2, ROLE_DIM, filter_words(walk));
 	screen->cursor_row = area.row + 1;
 	screen->cursor_col = area.col + 2;
-	hold(&chooser->top, chooser->focus, rows, chooser->shown_count);
-	for (int i = 0; i < rows && chooser->top + (size_t)i < chooser->shown_count; i++)
-		draw_choice(walk, screen, area, area.row + 2 + i, chooser->top + (size_t)i);
+	if (chooser->focus < chooser->shown_count)
+		more = (int)choice_rows(walk,
+		                        &chooser->choices.item[chooser->shown[chooser->focus]],
+		                        true, area.cols - COLS_BEFORE)
+		               .count -
+		       1;
+	hold(&chooser->top, chooser->focus, rows - more, chooser->shown_count);
+	for (size_t at = chooser->top; row < area.row + area.rows && at < chooser->shown_count;
+	     at++)
+		row += draw_choice(walk, screen, area, row, at);
 }

@@ -44,6 +44,23 @@ void draw_pane(struct walk *walk, struct screen *screen, struct area area, const
 		           " (more)", 7);
 }
 
+int put_cut(struct screen *screen, int row, int col, int width, enum role role, const char *text)
+{
+	size_t length, fits;
+	int used;
+
+	if (text == NULL)
+		return 0;
+	length = strlen(text);
+	if (width > screen->cols - col)
+		width = screen->cols - col;
+	if (width < 2 || text_width(text, length) <= width)
+		return screen_put(screen, row, col, width, role, text, length);
+	fits = text_fit(text, length, width - 1);
+	used = screen_put(screen, row, col, width - 1, role, text, fits);
+	return used + screen_put(screen, row, col + used, 1, role, "~", 1);
+}
+
 void draw_field(struct walk *walk, struct screen *screen, int row, int col, int width)
 {
 	const struct field *field = &walk->field;

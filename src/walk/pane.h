@@ -57,6 +57,9 @@ const char *pane_short(struct range range, struct arena *arena);
 enum role verdict_role(enum verdict verdict);
 const char *verdict_line(const struct walk *walk, const struct assessment *now,
                          struct arena *arena);
+/** The figure and how soon, of which nothing can be left out. */
+const char *verdict_brief(const struct walk *walk, const struct assessment *now,
+                          struct arena *arena);
 /** NULL where it is not urgent. */
 const char *soon_line(const struct assessment *now, struct arena *arena);
 const char *path_words(const struct walk *walk, const struct item *point, const struct path *path,
@@ -77,8 +80,8 @@ extern const char pane_caution_short[]; /* where there is a line of 40 columns f
 struct pane pane_whole(struct walk *walk, struct arena *arena, int cols);
 /** How many points have which verdict. */
 void pane_house(struct pane *pane, struct walk *walk, struct arena *arena);
-/** The verdict in one line. */
-struct pane pane_one_line(struct walk *walk, struct arena *arena);
+/** The verdict in one line of @p cols, as much as goes into it; 0: there is no end to it. */
+struct pane pane_one_line(struct walk *walk, struct arena *arena, int cols);
 
 /* draw_pane.c, draw_fold.c */
 struct area {
@@ -86,6 +89,8 @@ struct area {
 };
 void draw_pane(struct walk *walk, struct screen *screen, struct area area, const struct pane *pane,
                int *top);
+/** A text, with `~` at its end where there is no room for all of it. @return columns used. */
+int put_cut(struct screen *screen, int row, int col, int width, enum role role, const char *text);
 /** The verdict folded into a few rows. */
 void draw_fold(struct walk *walk, struct screen *screen, struct area area);
 /** The field being typed, with the cursor, in @p width columns. */

@@ -282,7 +282,7 @@ const char *walk_verdict(struct walk *walk, struct arena *arena)
 
 	if (point_shown(walk) == NULL)
 		return NULL;
-	pane = pane_one_line(walk, arena);
+	pane = pane_one_line(walk, arena, 0);
 	return pane.count == 0 ? NULL : pane.line[0].text;
 }
 

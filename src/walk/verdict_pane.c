@@ -3,6 +3,8 @@
  */
 #include "pane.h"
 
+#include "tundish/base/text.h"
+
 #include <string.h>
 
 const char pane_caution[] =
@@ -207,7 +209,22 @@ struct pane pane_whole(struct walk *walk, struct arena *arena, int cols)
 	return pane;
 }
 
-struct pane pane_one_line(struct walk *walk, struct arena *arena)
+/* The figures and the urgency never give way to words. */
+static const char *one_line(const struct walk *walk, const struct assessment *now,
+                            struct arena *arena, int cols)
+{
+	const char *line = verdict_line(walk, now, arena), *soon = soon_line(now, arena);
+
+	if (cols == 0)
+		return line;
+	if (soon != NULL)
+		line = arena_print(arena, "%s. %s", line, soon);
+	return line != NULL && text_width(line, strlen(line)) <= cols
+	               ? line
+	               : verdict_brief(walk, now, arena);
+}
+
+struct pane pane_one_line(struct walk *walk, struct arena *arena, int cols)
 {
 	struct item *point = point_shown(walk);
 	const struct assessment *now = point == NULL ? NULL : verdict_now(walk, point);
@@ -219,6 +236,6 @@ struct pane pane_one_line(struct walk *walk, struct arena *arena)
 		pane_add(&pane, arena, ROLE_ERROR, 0, walk->verdicts.err.message);
 	else
 		pane_add(&pane, arena, verdict_role(now->verdict), 0,
-		         verdict_line(walk, now, arena));
+		         one_line(walk, now, arena, cols));
 	return pane;
 }

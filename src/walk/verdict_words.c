@@ -51,6 +51,23 @@ const char *verdict_line(const struct walk *walk, const struct assessment *now, 
 	                   pane_short(now->in_fact, arena));
 }
 
+const char *verdict_brief(const struct walk *walk, const struct assessment *now,
+                          struct arena *arena)
+{
+	unsigned most =
+	        now->in_fact.most > now->on_paper.most ? now->in_fact.most : now->on_paper.most;
+	const char *typed = walk->verdicts.drafted ? " if so" : "";
+	const char *figure = "", *soon = "";
+
+	if (now->verdict == VERDICT_SHORT)
+		figure = arena_print(arena, " %u", most);
+	else if (now->verdict == VERDICT_UNDECIDED && most > 0)
+		figure = arena_print(arena, ": short 0 to %u", most);
+	if (now->urgency != URGENCY_NONE)
+		soon = arena_print(arena, ", %s", urgency_words(now->urgency));
+	return arena_print(arena, "%s%s%s%s", verdict_words(now->verdict), figure, typed, soon);
+}
+
 const char *soon_line(const struct assessment *now, struct arena *arena)
 {
 	if (now->urgency == URGENCY_NONE)

@@ -39,6 +39,8 @@ press() {
 			;;
 		*) keys "$key" ;;
 		esac
+		# keys that come together are drawn as one, and what was drawn between says how far a form is scrolled
+		sleep 0.1
 	done
 	settled
 }
