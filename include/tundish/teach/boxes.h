@@ -3,6 +3,9 @@
  * Which rows of the rulebook a learner knows: five boxes (Leitner 1972, "So lernt man lernen"), worked out anew from the log of
  * every answer, so that another way of reckoning can be laid over the same log.
  *
+ * What is learned is each row of the kinds and the types, and of each type its published table, which goes by the type's id.
+ * Rows of the urgency table are in no box.
+ *
  * A row that was never asked is in no box. A right answer takes each of the task's rows up one box from the day it was given, a
  * cautious one leaves it where it is (in box 1 where it was in none), a wrong or dangerous one puts it into box 1. A row of box
  * 1 to 5 is due 1, 2, 4, 8, 16 days after it was last asked; being late is no failure. An answer on a day on which the row is not due
@@ -24,12 +27,12 @@ enum {
 struct box {
 	uint8_t box;   /* BOX_NONE: never asked */
 	bool missed;   /* the last answer was wrong or dangerous */
-	day asked;     /* the last time */
+	day asked;     /* the last time that counted: a right or cautious answer before it is due does not put it off */
 };
 
 struct boxes;
 
-/** @return NULL when there is no memory. Rows are those of the book's kinds and types, and the book must live as long. */
+/** @return NULL when there is no memory. The book must live as long. */
 struct boxes *boxes_create(const struct rulebook *book);
 void boxes_destroy(struct boxes *boxes);
 

@@ -35,7 +35,7 @@ struct quiz {
  * Make the tasks and draw.
  *
  * Everything in @p out lives in @p arena. The survey is not changed, and must outlive it. A point with more doubt than can
- * be enumerated gives no tasks. Ordered answers (categories, amounts, urgencies) keep their order, others are shuffled, and
+ * be enumerated gives no tasks, and nor does what the rulebook gives no reason for. Ordered answers (categories, amounts, urgencies) keep their order, others are shuffled, and
  * `none of these` comes last.
  * @return false with @p err: no memory (ERR_MEMORY); a ref or an id of the plan that names nothing, or nothing to ask
  *         (ERR_USAGE).

@@ -27,7 +27,7 @@ struct review {
 	const char *item;      /* the task's id */
 	const char *family;
 	const char *topic;     /* or NULL */
-	const char **row;      /* ids of the rows that it teaches */
+	const char **row;      /* ids of the task's reasons */
 	size_t row_count;
 	const char *given, *correct; /* ids, or numbers as text */
 	enum grade grade;

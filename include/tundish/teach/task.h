@@ -3,8 +3,8 @@
  * A task: one thing asked of a learner, with its answers, what each of them is worth, and the reason.
  *
  * Whether an answer is right is never decided here: every choice was graded when the task was made, out of the
- * assessment, and grading is looking a choice up. Dangerous is what says covered, or less than it is, where it is short
- * or could be; cautious is what errs on the safe side.
+ * assessment, and grading is looking a choice up. Dangerous is what says covered, or a fluid less bad than it is, where it
+ * is short or could be; cautious is what errs on the safe side. docs/quiz.md has the tables.
  */
 #ifndef TUNDISH_TEACH_TASK_H
 #define TUNDISH_TEACH_TASK_H
@@ -40,17 +40,18 @@ enum grade {
 	GRADE_COUNT,
 };
 
-struct choice {
+struct task_choice {
 	const char *id;    /* what is kept, exported and graded by: never its place */
 	const char *text;  /* as shown */
 	enum grade grade;  /* exactly one choice of a task is right */
+	bool last;         /* stays below the others: `none of these` */
 };
 
 /** Why the right answer is right. Every task has at least one. */
 struct reason {
 	const char *says, *source; /* source: NULL for a trainer's own without one */
 	enum standing standing;
-	const struct row *row;     /* NULL: a type's table, or a trainer's own */
+	const char *id;            /* of the row, or of the type whose table it is; NULL: a trainer's own */
 };
 
 struct task {
@@ -58,10 +59,12 @@ struct task {
 	enum family family;
 	const struct item *point; /* of the survey; NULL: it can be answered without looking at one */
 	const char *asks;         /* in words */
-	const char **shown;       /* lines that belong to it: a test's readings, a description, how the point would stand */
+	const char **shown;       /* lines that belong to it: a test's readings, a description, how the point would stand.
+	                             The survey may be seen with every task: its answers are no secret, its verdicts are */
 	size_t shown_count;
-	struct choice *choice;    /* in the order to show; empty: a number is typed */
+	struct task_choice *choice; /* in the order to show; empty: a number is typed */
 	size_t choice_count;
+	bool in_order;            /* of amounts: its choices are never shuffled */
 	const char *unit;         /* of the number, as number.h knows it */
 	double least, most, right; /* of the number: what makes sense, and what is right; below it dangerous, above cautious */
 	struct reason *reason;
@@ -79,9 +82,9 @@ const char *grade_words(enum grade grade); /* a sentence that a learner reads fi
 unsigned grade_halves(enum grade grade);
 
 /** The choice of that id, or NULL. */
-const struct choice *task_choice(const struct task *task, const char *id);
+const struct task_choice *task_choice(const struct task *task, const char *id);
 /** The right one; NULL where a number is typed. */
-const struct choice *task_right(const struct task *task);
+const struct task_choice *task_right(const struct task *task);
 /** What an answer is worth: a choice's id, or the number as typed. GRADE_NONE: it is no answer here. */
 enum grade task_grade(const struct task *task, const char *given);
 
