@@ -41,7 +41,8 @@ static void lines_begin(struct lines *lines, const char *keys, bool ascii)
 {
 	drive_begin(&lines->drive, ROWS, COLS, true);
 	drive(&lines->drive, keys);
-	lines->host = (struct walk_host){&lines->drive, on_committed, on_save};
+	lines->host = (struct walk_host){
+	        .context = &lines->drive, .committed = on_committed, .save = on_save};
 	sink_to_memory(&lines->out);
 	lines->plain = plain_create(lines->drive.walk, &lines->host,
 	                            &(struct plain_options){true, ascii}, &lines->out);

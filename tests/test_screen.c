@@ -54,7 +54,8 @@ static void on_save(void *context, struct walk *walk)
 
 static void act(struct stage *stage, int report, struct acting acting, const char *term, bool color)
 {
-	struct walk_host host = {&acting, on_committed, on_save};
+	struct walk_host host = {
+	        .context = &acting, .committed = on_committed, .save = on_save};
 	struct screen_options options = {fdopen(stage->slave, "r"),
 	                                 fdopen(dup(stage->slave), "w"),
 	                                 term,

@@ -114,7 +114,7 @@ START_TEST(screen_is_as_it_was)
 	text = read_all(path);
 	golden = golden_of(names[_i], text, keys);
 	drive_begin_with(&d, golden.rows, golden.cols,
-	                 &(struct walk_options){"elm_row.yaml", true, golden.ascii, false, false});
+	                 &(struct walk_options){.name = "elm_row.yaml", .fresh = true, .ascii = golden.ascii});
 	drive(&d, golden.keys);
 	shown = drive_text(&d);
 	if (update != NULL && strcmp(update, "1") == 0)

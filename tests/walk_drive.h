@@ -79,7 +79,7 @@ static void drive_begin_with(struct drive *drive, int rows, int cols,
 static inline void drive_begin(struct drive *drive, int rows, int cols, bool fresh)
 {
 	drive_begin_with(drive, rows, cols,
-	                 &(struct walk_options){"elm_row.yaml", fresh, true, false, false});
+	                 &(struct walk_options){.name = "elm_row.yaml", .fresh = fresh, .ascii = true});
 }
 
 static void drive_end(struct drive *drive)
@@ -117,6 +117,10 @@ static void drive_effects(struct drive *drive)
 		case WALK_LEAVE:
 			drive->leaves++;
 			drive->leaving = effect.leaving;
+			break;
+		case WALK_SHOWN:
+		case WALK_ANSWERED:
+		case WALK_HANDED_IN:
 			break;
 		}
 	}

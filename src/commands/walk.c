@@ -416,7 +416,7 @@ static void walk_the_house(struct walking *w, enum manner manner)
 {
 	const struct options *options = &w->run->options;
 	bool ascii = wants_ascii(options);
-	struct walk_host host = {w, committed, save};
+	struct walk_host host = {.context = w, .committed = committed, .save = save};
 	struct plain_options plain = {!isatty(STDIN_FILENO), ascii};
 	struct screen_options screen = {stdin,          stdout, NULL, wants_color(options),
 	                                options->theme, ascii};

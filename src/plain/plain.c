@@ -45,20 +45,11 @@ static void carry_out(struct plain *plain)
 	struct walk_effect effect;
 
 	while (!plain->left && walk_next_effect(plain->walk, &effect)) {
-		switch (effect.form) {
-		case WALK_COMMITTED:
-			if (plain->host->committed != NULL)
-				plain->host->committed(plain->host->context, plain->walk,
-				                       &effect.changes);
-			break;
-		case WALK_SAVE:
-			plain->host->save(plain->host->context, plain->walk);
-			break;
-		case WALK_LEAVE:
-			plain->leaving = effect.leaving;
-			plain->left = true;
-			break;
-		}
+		walk_host_carry_out(plain->host, plain->walk, &effect);
+		if (effect.form != WALK_LEAVE)
+			continue;
+		plain->leaving = effect.leaving;
+		plain->left = true;
 	}
 }
 
@@ -309,6 +300,7 @@ static void ask(struct plain *plain)
 void plain_begin(struct plain *plain)
 {
 	tell_line(plain, 0, "A line is an answer or a command; ? explains, q leaves.");
+	carry_out(plain);
 	tell_message(plain);
 	ask(plain);
 }
@@ -351,5 +343,24 @@ void plain_interrupt(struct plain *plain)
 	plain->message = (struct said){0};
 	sink_text(plain->out, "\n");
 	press_named(plain, WALK_KEY_INTERRUPT);
+	ask(plain);
+}
+
+/* A prompt is open: what is said begins a line, and the question is asked once more. */
+void plain_tick(struct plain *plain)
+{
+	const struct walk_host *host = plain->host;
+	const char *message;
+	bool trouble;
+
+	if (plain->left || host->tick == NULL)
+		return;
+	host->tick(host->context, plain->walk);
+	carry_out(plain);
+	message = walk_message(plain->walk, &trouble);
+	if (message[0] == '\0' || strcmp(message, plain->message.text) == 0)
+		return;
+	sink_text(plain->out, "\n");
+	tell_message(plain);
 	ask(plain);
 }

@@ -9,6 +9,7 @@
 #include <signal.h>
 #include <string.h>
 #include <sys/select.h>
+#include <time.h>
 #include <unistd.h>
 
 enum { CAUGHT = 3 };
@@ -19,9 +20,10 @@ static volatile sig_atomic_t arrived[CAUGHT];
 struct reading {
 	int in;
 	char bytes[PLAIN_LINE_MOST];
-	size_t count;  /* read and not taken yet */
-	bool too_long; /* the line being read did not fit */
-	sigset_t open; /* the signals that are blocked while waiting */
+	size_t count;    /* read and not taken yet */
+	bool too_long;   /* the line being read did not fit */
+	int patience_ms; /* how long to wait for one; -1: without end */
+	sigset_t open;   /* the signals that are blocked while waiting */
 	struct sigaction before[CAUGHT];
 	sigset_t blocked_before;
 };
@@ -78,15 +80,19 @@ static int take_signal(void)
 
 /* -- lines ----------------------------------------------------------------------------------- */
 
-/* @return whether there may be something to read; false when a signal came. */
+/* @return whether there may be something to read; false when a signal came, or time is up. */
 static bool wait_for_input(const struct reading *reading)
 {
+	struct timespec patience = {reading->patience_ms / 1000,
+	                            reading->patience_ms % 1000 * 1000000L};
 	fd_set set;
+	int ready;
 
 	FD_ZERO(&set);
 	FD_SET(reading->in, &set);
-	return pselect(reading->in + 1, &set, NULL, NULL, NULL, &reading->open) >= 0 ||
-	       errno != EINTR;
+	ready = pselect(reading->in + 1, &set, NULL, NULL,
+	                reading->patience_ms < 0 ? NULL : &patience, &reading->open);
+	return ready > 0 || (ready < 0 && errno != EINTR);
 }
 
 /* A line too long is passed over whole, and that is said where it ends. */
@@ -171,6 +177,8 @@ static void loop(struct plain *plain, struct reading *reading, struct sink *out,
 		more = !wait_for_input(reading) || read_more(plain, reading, end);
 		while (more && (signal = take_signal()) != 0)
 			more = hear(plain, signal, end);
+		if (more)
+			plain_tick(plain);
 	}
 	/* the last line may have been the one that leaves */
 	if (end->form == WALK_END_INPUT && plain_left(plain, &end->leaving))
@@ -198,7 +206,8 @@ struct walk_end plain_run(struct walk *walk, const struct walk_host *host,
 		sink_finish(&sink);
 		return end;
 	}
-	reading = (struct reading){.in = in};
+	reading = (struct reading){.in = in,
+	                           .patience_ms = host->tick == NULL ? -1 : (int)host->tick_ms};
 	take_signals(&reading);
 	plain_begin(plain);
 	loop(plain, &reading, &sink, &end);

@@ -28,6 +28,7 @@ enum news {
 	NEWS_STOP = 'z',
 	NEWS_HANGUP = 'h',
 	NEWS_TERMINATE = 't',
+	NEWS_TIME = '.', /* none came, and nothing else in the time that was given */
 };
 
 /** Open curses on it and take over signals. @return false with @p err; all is then as before. */
@@ -38,8 +39,7 @@ void terminal_close(void);
 void terminal_stop(void);
 /** Take over the terminal's size as it is now. */
 void terminal_fit(void);
-/** Wait for input or a signal. @return news, or 0 when there is input (or time is up), or -1: input
- * has failed. */
+/** Wait for input or a signal. @return news, or 0 when there is input, or -1: input has failed. */
 int terminal_wait(int timeout_ms);
 
 /* keys.c */

@@ -36,20 +36,11 @@ static void carry_out(struct running *run)
 	struct walk_effect effect;
 
 	while (!run->ended && walk_next_effect(run->walk, &effect)) {
-		switch (effect.form) {
-		case WALK_COMMITTED:
-			if (run->host->committed != NULL)
-				run->host->committed(run->host->context, run->walk,
-				                     &effect.changes);
-			break;
-		case WALK_SAVE:
-			run->host->save(run->host->context, run->walk);
-			break;
-		case WALK_LEAVE:
-			run->result.leaving = effect.leaving;
-			end(run, WALK_END_LEFT);
-			break;
-		}
+		walk_host_carry_out(run->host, run->walk, &effect);
+		if (effect.form != WALK_LEAVE)
+			continue;
+		run->result.leaving = effect.leaving;
+		end(run, WALK_END_LEFT);
 	}
 }
 
@@ -97,14 +88,33 @@ static void read_keys(struct running *run)
 		end(run, WALK_END_LOST);
 }
 
+/* Without end, unless somebody wants to hear of the time that passes. */
+static int patience_ms(const struct running *run)
+{
+	if (run->reader.pasting)
+		return PASTE_PATIENCE_MS;
+	return run->host->tick == NULL ? -1 : (int)run->host->tick_ms;
+}
+
+static void tick(struct running *run)
+{
+	if (run->host->tick == NULL)
+		return;
+	run->host->tick(run->host->context, run->walk);
+	carry_out(run);
+}
+
 static void turn(struct running *run)
 {
 	bool pasting = run->reader.pasting;
 	size_t pasted = run->reader.paste_length;
-	int news = terminal_wait(pasting ? PASTE_PATIENCE_MS : -1);
+	int news = terminal_wait(patience_ms(run));
 	struct walk_key key;
 
-	if (news > 0) {
+	tick(run);
+	if (run->ended)
+		return;
+	if (news > 0 && news != NEWS_TIME) {
 		hear(run, news);
 		return;
 	}
@@ -112,7 +122,8 @@ static void turn(struct running *run)
 		end(run, WALK_END_LOST);
 		return;
 	}
-	read_keys(run);
+	if (news != NEWS_TIME)
+		read_keys(run);
 	if (pasting && run->reader.pasting && run->reader.paste_length == pasted &&
 	    keys_end_paste(&run->reader, &key))
 		press(run, &key);
@@ -131,6 +142,7 @@ struct walk_end screen_run(struct walk *walk, const struct walk_host *host,
 		return run.result;
 	}
 	if (terminal_open(options, err)) {
+		carry_out(&run);
 		draw(&run);
 		while (!run.ended) {
 			turn(&run);

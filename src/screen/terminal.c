@@ -255,9 +255,12 @@ int terminal_wait(int timeout_ms)
                 {terminal.in,      POLLIN, 0}
         };
 	char news;
+	int ready = poll(fds, 2, timeout_ms);
 
-	if (poll(fds, 2, timeout_ms) < 0 && errno != EINTR)
+	if (ready < 0 && errno != EINTR)
 		return -1;
+	if (ready == 0)
+		return NEWS_TIME;
 	if (read(terminal.news[0], &news, 1) == 1)
 		return news;
 	if ((fds[1].revents & (POLLERR | POLLNVAL)) != 0)

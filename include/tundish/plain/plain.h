@@ -42,6 +42,9 @@ void plain_refuse(struct plain *plain, const char *why);
 /** An interrupt (Ctrl-C): asks, and a second one in a row leaves. */
 void plain_interrupt(struct plain *plain);
 
+/** Some time has passed: let the host say so (its `tick`), and ask again where that gave something to say. */
+void plain_tick(struct plain *plain);
+
 /** Whether the walk was left, and how. */
 bool plain_left(const struct plain *plain, enum walk_leaving *leaving);
 

@@ -16,7 +16,19 @@ struct walk_host {
 	void (*committed)(void *context, struct walk *walk, const struct changes *changes);
 	/** Save, and tell with walk_saved(). Must not be NULL. */
 	void (*save)(void *context, struct walk *walk);
+	/* Of a quiz (walk/quiz.h); each may be NULL. */
+	void (*shown)(void *context, struct walk *walk, size_t task);
+	void (*answered)(void *context, struct walk *walk, size_t task, enum grade grade);
+	void (*handed_in)(void *context, struct walk *walk);
+	/** Called at least every @p tick_ms while the walk runs, also where no key comes: to say how
+	 * much time is left. NULL: there is no limit, and nothing is done unasked. */
+	void (*tick)(void *context, struct walk *walk);
+	unsigned tick_ms;
 };
+
+/** Hand one effect to the host, but WALK_LEAVE, which whoever runs the walk carries out. */
+void walk_host_carry_out(const struct walk_host *host, struct walk *walk,
+                         const struct walk_effect *effect);
 
 enum walk_end_form {
 	WALK_END_LEFT,   /* the walk ended: see `leaving` */

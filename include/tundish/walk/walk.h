@@ -16,6 +16,7 @@
 #define TUNDISH_WALK_WALK_H
 
 #include "tundish/assess/survey.h"
+#include "tundish/teach/quiz.h"
 #include "tundish/walk/key.h"
 #include "tundish/walk/screen.h"
 
@@ -29,7 +30,8 @@ struct walk_options {
 	bool fresh;    /* no file yet: start at the premises sheet; else at the list of the house */
 	bool ascii;    /* draw with ASCII alone: the terminal can show nothing else */
 	bool unsaved;  /* the survey already differs from its file: an earlier walk's work */
-	bool read_only; /* no change is taken, and nothing saved */
+	bool read_only;          /* no change is taken, and nothing saved */
+	struct attempt *attempt; /* a quiz: see walk/quiz.h; borrowed. NULL: a walk */
 };
 
 /**
@@ -48,6 +50,10 @@ enum walk_effect_form {
 	                   commit too) */
 	WALK_SAVE,      /* save the survey now and tell with walk_saved() before the next key */
 	WALK_LEAVE,     /* end; `leaving` says what becomes of the work */
+	/* of a quiz (walk/quiz.h) */
+	WALK_SHOWN,     /* `task` came in sight: its time begins */
+	WALK_ANSWERED,  /* `task` got an answer, worth `grade`: keep it before the next key */
+	WALK_HANDED_IN, /* the attempt is over */
 };
 
 enum walk_leaving {
@@ -61,6 +67,8 @@ struct walk_effect {
 	enum walk_effect_form form;
 	struct changes changes; /* WALK_COMMITTED: borrowed, lives as long as the walk */
 	enum walk_leaving leaving;
+	size_t task;      /* WALK_SHOWN, WALK_ANSWERED: its place in the quiz, from 0 */
+	enum grade grade; /* WALK_ANSWERED */
 };
 
 /** The next effect to carry out. @return false when there is none. */
