@@ -271,17 +271,42 @@ START_TEST(a_long_message_is_cut_at_a_whole_character)
 }
 END_TEST
 
+static void add_many(enum severity severity, int count)
+{
+	for (int i = 0; i < count; i++)
+		fault_add(&faults, severity, NULL, (struct span){0}, "%s %d",
+		          severity == SEVERITY_FAULT ? "fault" : "notice", i);
+}
+
 START_TEST(faults_and_notices_are_counted_past_the_most)
 {
-	for (int i = 0; i < FAULTS_MOST + 5; i++)
-		fault_add(&faults, i % 2 ? SEVERITY_FAULT : SEVERITY_NOTICE, NULL, (struct span){0},
-		          "%d", i);
+	add_many(SEVERITY_FAULT, FAULTS_MOST - 5);
+	add_many(SEVERITY_NOTICE, 8);
 	ck_assert_uint_eq(faults.count, FAULTS_MOST);
-	ck_assert_uint_eq(faults.left_out, 5);
-	ck_assert_uint_eq(faults.fatal, (FAULTS_MOST + 5) / 2);
-	ck_assert_str_eq(faults.item[FAULTS_MOST - 1].message, "999");
+	ck_assert_uint_eq(faults.left_out, 3);
+	ck_assert_uint_eq(faults.fatal, FAULTS_MOST - 5);
+	ck_assert_uint_eq(faults.notices, 5);
+	ck_assert_str_eq(faults.item[FAULTS_MOST - 1].message, "notice 4");
 	faults_sort(&faults);
-	ck_assert_str_eq(faults.item[FAULTS_MOST - 1].message, "999");
+	ck_assert_str_eq(faults.item[FAULTS_MOST - 1].message, "notice 4");
+}
+END_TEST
+
+START_TEST(a_notice_makes_room_for_a_fault)
+{
+	add_many(SEVERITY_NOTICE, FAULTS_MOST + 2);
+	add_many(SEVERITY_FAULT, 3);
+	add_many(SEVERITY_NOTICE, 1);
+	ck_assert_uint_eq(faults.count, FAULTS_MOST);
+	ck_assert_uint_eq(faults.left_out, 6);
+	ck_assert_uint_eq(faults.fatal, 3);
+	ck_assert_uint_eq(faults.notices, FAULTS_MOST - 3);
+	ck_assert_str_eq(faults.item[FAULTS_MOST - 4].message, "notice 996");
+	ck_assert_str_eq(faults.item[FAULTS_MOST - 1].message, "fault 2");
+	add_many(SEVERITY_FAULT, FAULTS_MOST);
+	ck_assert_uint_eq(faults.notices, 0);
+	ck_assert_uint_eq(faults.left_out, FAULTS_MOST + 6);
+	ck_assert_str_eq(faults.item[FAULTS_MOST - 1].message, "fault 996");
 }
 END_TEST
 
@@ -387,6 +412,7 @@ int main(void)
 	tcase_add_test(tcase, names_and_messages_are_harmless_on_a_terminal);
 	tcase_add_test(tcase, a_long_message_is_cut_at_a_whole_character);
 	tcase_add_test(tcase, faults_and_notices_are_counted_past_the_most);
+	tcase_add_test(tcase, a_notice_makes_room_for_a_fault);
 	tcase_add_test(tcase, want_of_memory_is_counted);
 	tcase_add_test(tcase, sorted_by_source_as_first_met_then_place);
 	tcase_add_loop_test(tcase, sorting_many_loses_none_and_keeps_equals_in_order, 0, 5);

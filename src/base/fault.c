@@ -22,19 +22,38 @@ void faults_init(struct faults *faults, struct arena *arena)
 	*faults = (struct faults){.arena = arena};
 }
 
-static struct fault *one_more(struct faults *faults)
+/* The last notice is taken out of the list; then there is room at its end. */
+static bool drop_notice(struct faults *faults)
+{
+	size_t last = faults->count;
+
+	if (faults->notices == 0)
+		return false;
+	do
+		last--;
+	while (faults->item[last].severity != SEVERITY_NOTICE);
+	faults->count--;
+	faults->notices--;
+	memmove(&faults->item[last], &faults->item[last + 1],
+	        (faults->count - last) * sizeof(*faults->item));
+	return true;
+}
+
+static struct fault *one_more(struct faults *faults, enum severity severity)
 {
 	struct fault *grown = NULL;
 
 	if (faults->count < FAULTS_MOST)
 		grown = arena_grow(faults->arena, faults->item, faults->count, &faults->room,
 		                   sizeof(*grown));
-	if (!grown) {
+	if (!grown)
 		faults->left_out++;
+	else
+		faults->item = grown;
+	if (!grown && !(severity == SEVERITY_FAULT && drop_notice(faults)))
 		return NULL;
-	}
-	faults->item = grown;
-	return &grown[faults->count++];
+	faults->notices += severity == SEVERITY_NOTICE;
+	return &faults->item[faults->count++];
 }
 
 void fault_add(struct faults *faults, enum severity severity, const struct source *source,
@@ -44,7 +63,7 @@ void fault_add(struct faults *faults, enum severity severity, const struct sourc
 
 	if (severity == SEVERITY_FAULT)
 		faults->fatal++;
-	struct fault *fault = one_more(faults);
+	struct fault *fault = one_more(faults, severity);
 
 	if (!fault)
 		return;

@@ -40,9 +40,11 @@ struct faults {
 	struct fault *item;
 	size_t count, room;
 	size_t fatal;        /* how many are SEVERITY_FAULT, counting those left out */
+	size_t notices;      /* how many in `item` are SEVERITY_NOTICE */
 	size_t left_out;     /* past FAULTS_MOST, or for want of memory: counted only */
 };
 
+/** Past this a notice makes room for a fault: what keeps a text from being used is seen. */
 enum { FAULTS_MOST = 1000 };
 
 void faults_init(struct faults *faults, struct arena *arena);
