@@ -44,8 +44,10 @@ static void read_text(const char *path, struct source *source, char *text)
 {
 	FILE *file = fopen(path, "rb");
 
-	if (!file)
+	if (!file) {
+		perror(path);
 		abort();
+	}
 	source->length = fread(text, 1, TEXT_MOST - 1, file);
 	fclose(file);
 }

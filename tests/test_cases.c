@@ -59,6 +59,8 @@ static bool list_cases(const char *folder)
 	struct dirent *entry;
 	bool ok = open != NULL;
 
+	if (!open)
+		perror(folder);
 	while (ok && (entry = readdir(open)) != NULL)
 		ok = take_file(folder, entry->d_name);
 	if (open)
@@ -379,16 +381,17 @@ START_TEST(every_row_has_a_case_and_an_other_side)
 }
 END_TEST
 
-int main(void)
+static void free_paths(void)
+{
+	while (path_count > 0)
+		free(path[--path_count]);
+}
+
+static Suite *suite_of_cases(void)
 {
 	Suite *suite = suite_create("cases");
 	TCase *tcase = tcase_create("cases");
-	SRunner *runner;
-	int failed;
 
-	if (!list_cases(CASES) || !list_cases(CASES "/situations"))
-		return EXIT_FAILURE;
-	qsort(path, path_count, sizeof *path, by_name);
 	tcase_set_timeout(tcase, 60);
 	tcase_add_unchecked_fixture(tcase, load, unload);
 	tcase_add_test(tcase, there_are_cases);
@@ -397,11 +400,23 @@ int main(void)
 	tcase_add_test(tcase, every_row_of_the_urgency_table_decides_a_case);
 	tcase_add_test(tcase, every_row_has_a_case_and_an_other_side);
 	suite_add_tcase(suite, tcase);
-	runner = srunner_create(suite);
+	return suite;
+}
+
+int main(void)
+{
+	SRunner *runner;
+	int failed;
+
+	if (!list_cases(CASES) || !list_cases(CASES "/situations")) {
+		free_paths();
+		return EXIT_FAILURE;
+	}
+	qsort(path, path_count, sizeof *path, by_name);
+	runner = srunner_create(suite_of_cases());
 	srunner_run_all(runner, CK_ENV);
 	failed = srunner_ntests_failed(runner);
 	srunner_free(runner);
-	while (path_count > 0)
-		free(path[--path_count]);
+	free_paths();
 	return failed ? EXIT_FAILURE : EXIT_SUCCESS;
 }
