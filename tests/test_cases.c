@@ -114,7 +114,7 @@ static void read_survey_by(const struct rulebook *by, struct judge *its_judge, c
 	ck_assert(survey_read(survey, by, source, &faults) || faults.count > 0);
 	ck_assert_msg(faults.count == 0, "%s",
 	              faults.count > 0 ? fault_text(&faults.item[0], &arena) : "");
-	ck_assert(judge_survey(its_judge, survey));
+	ck_assert(judge_survey(its_judge, survey, NULL));
 }
 
 static void read_survey(const char *file, struct survey *survey, struct source *source)

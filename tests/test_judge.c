@@ -237,7 +237,7 @@ static void compare_house(struct judge *judge, struct house *house, const char *
 			return;
 		house_say_more(house, house->survey.premises, 40);
 	}
-	ck_assert(judge_survey(judge, &house->survey));
+	ck_assert(judge_survey(judge, &house->survey, NULL));
 	ck_assert_msg(judge_point(judge, house->point, &assessment, &err), "%s: %s", title,
 	              err.message);
 	tally->compared++;

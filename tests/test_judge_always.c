@@ -25,7 +25,7 @@ static void judge_now(struct judge *judge, const struct house *house, struct kep
 {
 	struct err err = {0};
 
-	ck_assert(judge_survey(judge, &house->survey));
+	ck_assert(judge_survey(judge, &house->survey, NULL));
 	out->given_up = !judge_point(judge, house->point, &out->assessment, &err);
 	if (out->given_up) {
 		/* all is possible, and answering is the way out */
@@ -321,7 +321,7 @@ START_TEST(answers_need_no_new_tree)
 
 		house_make(&house, book, &chance, &book->kind[n % book->kind_count], INDEX_NONE,
 		           50);
-		ck_assert(judge_survey(judge, &house.survey));
+		ck_assert(judge_survey(judge, &house.survey, NULL));
 		say_of_point(&house);
 		judge_point(judge, house.point, &old, &err);
 		judge_now(judge, &house, &fresh);

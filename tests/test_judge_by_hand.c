@@ -400,7 +400,7 @@ static char *judge_text(const struct hand_case *hand, struct sink *out)
 	faults_init(&faults, &arena);
 	ck_assert_msg(survey_read(&survey, &book, &source, &faults), "%s: %s", hand->title,
 	              faults.count ? fault_text(&faults.item[0], &arena) : "");
-	ck_assert(judge && judge_survey(judge, &survey));
+	ck_assert(judge && judge_survey(judge, &survey, NULL));
 	ck_assert(judge_point(judge, survey_find(&survey, "P1", 2), &assessment, &err));
 	sink_to_memory(out);
 	print_assessment(out, &assessment);

@@ -34,8 +34,8 @@ static void print_point(struct assessing *a, const struct assessed *assessed)
 	}
 }
 
-/* More doubt than can be enumerated is no trouble of the file's: it is said, and the point is
- * undecided. */
+/* More doubt or more ways than can be gone through is no trouble of the file's: it is said, and the
+ * point is undecided. */
 static bool judge_one(struct assessing *a, const char *path, const struct item *point,
                       struct assessment *out)
 {
@@ -47,7 +47,7 @@ static bool judge_one(struct assessing *a, const char *path, const struct item *
 		run_error(a->run, &err);
 		return false;
 	}
-	fprintf(stderr, "%s: %s: %s\n", path, point->ref, err.message);
+	fprintf(stderr, "%s: %s\n", path, err.message);
 	return true;
 }
 
@@ -82,13 +82,15 @@ static bool assess_file(struct assessing *a, const char *path)
 {
 	const struct item *premises;
 	struct source source;
+	struct err err = {0}, told = {0};
 
 	arena_reset(&a->text);
 	if (!run_load_survey(a->run, path, &a->text, &source, NULL, &a->survey))
 		return true;
-	if (!judge_survey(a->judge, &a->survey)) {
-		run_error(a->run, &(struct err){ERR_MEMORY, "no memory for the survey"});
-		return false;
+	if (!judge_survey(a->judge, &a->survey, &err)) {
+		err_set(&told, err.kind, "%s: %s", path, err.message);
+		run_error(a->run, &told);
+		return err.kind != ERR_MEMORY;
 	}
 	premises = a->survey.premises;
 	if (a->run->options.format == FORMAT_TABLE) {

@@ -313,8 +313,8 @@ static bool judge_state(struct comparing *comparing, struct judge *judge, bool l
 {
 	struct between *out = comparing->out;
 
-	if (!judge_survey(judge, later ? out->after : out->before))
-		return no_memory(comparing);
+	if (!judge_survey(judge, later ? out->after : out->before, comparing->err))
+		return false;
 	for (size_t i = 0; i < out->point_count; i++) {
 		struct between_point *point = &out->point[i];
 		const struct item *item = later ? point->after : point->before;

@@ -44,10 +44,10 @@ void judge_destroy(struct judge *judge)
 	free(judge);
 }
 
-bool judge_survey(struct judge *judge, const struct survey *survey)
+bool judge_survey(struct judge *judge, const struct survey *survey, struct err *err)
 {
 	judge->survey = survey;
-	return tree_build(&judge->tree, survey);
+	return tree_build(&judge->tree, survey, err);
 }
 
 struct subject *judge_kind(struct judge *judge, uint16_t kind, struct err *err)
@@ -207,6 +207,8 @@ static void assess_feeds(struct work *work)
 		return;
 	}
 	work_note_doubts(work);
+	if (work->too_much)
+		return;
 	work_enumerate(work);
 	work_say_why_of_devices(work);
 	work_note_effects_of_devices(work);
@@ -233,7 +235,7 @@ static bool same_outcomes(const struct outcomes *a, const struct outcomes *b)
 	       (a->count == 0 || memcmp(a->item, b->item, a->count * sizeof *a->item) == 0);
 }
 
-enum { COMBINATIONS_MOST = 64 };
+enum { COMBINATIONS_MOST = FEEDS_MOST };
 
 /** Whether anything comes out otherwise with another pipe at one inlet, and the same at all others. */
 static bool feed_matters(const struct work *work, const struct outcomes *of, size_t combinations,
@@ -249,23 +251,37 @@ static bool feed_matters(const struct work *work, const struct outcomes *of, siz
 	return false;
 }
 
-/** Where there are too many combinations, an inlet whose feed is not known counts as on the supply
- * pipe, where nothing but its own protection stands in the way; and its feed as something that
- * matters. */
+/** Nothing but its own protection stands in the way there; and its feed is something that matters. */
+static void take_as_supply_pipe(struct work *work, unsigned inlet)
+{
+	work->feeds[inlet].pipe[0] = PIPE_MAIN;
+	work->feeds[inlet].count = 1;
+	work->feed_matters[inlet] = true;
+}
+
+/** Where there are too many pipes or combinations, an inlet that names none counts as on the supply
+ * pipe. */
 static size_t cut_feeds(struct work *work)
 {
 	size_t combinations = 1;
 
-	for (unsigned i = 0; i < work->kind->inlet_count; i++)
-		combinations *= work->feeds[i].count;
+	for (unsigned i = 0; i < work->kind->inlet_count; i++) {
+		const struct feeds *feeds = &work->feeds[i];
+
+		if (feeds->more && feeds->named)
+			work_give_up(work);
+		else if (feeds->more)
+			take_as_supply_pipe(work, i);
+		combinations *= feeds->count;
+	}
 	for (unsigned i = 0; combinations > COMBINATIONS_MOST && i < work->kind->inlet_count; i++) {
-		if (work->feeds[i].count < 2)
+		if (work->feeds[i].named || work->feeds[i].count == 1)
 			continue;
 		combinations /= work->feeds[i].count;
-		work->feeds[i].pipe[0] = PIPE_MAIN;
-		work->feeds[i].count = 1;
-		work->feed_matters[i] = true;
+		take_as_supply_pipe(work, i);
 	}
+	if (combinations > COMBINATIONS_MOST)
+		work_give_up(work);
 	return combinations;
 }
 
@@ -344,8 +360,7 @@ static void assess(struct work *work, struct err *err)
 	work->part = tree_part(work->tree, work->point);
 	find_inlets(work);
 	find_decision(work);
-	work->way = arena_take(work->arena, CLASSES_MOST * sizeof *work->way);
-	if (!work->way || !list_fluids(work) || work->no_memory) {
+	if (!list_fluids(work) || work->no_memory) {
 		work->no_memory = true;
 		return;
 	}
@@ -385,6 +400,7 @@ bool judge_point(struct judge *judge, const struct item *point, struct assessmen
 		}
 		err_set(err, work.no_memory ? ERR_MEMORY : ERR_TEXT,
 		        work.no_memory ? "not enough memory"
+		        : work.too_far ? "'%s': its water comes by more ways than can be followed"
 		                       : "'%s': more is open than can be weighed; answer more of "
 		                         "its questions",
 		        point->ref);

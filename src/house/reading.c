@@ -8,7 +8,7 @@
 
 struct stretch {
 	double low, high;
-	bool open, settled; /* a number in it was not answered; was settled without a value */
+	bool open; /* a number in it was not answered */
 };
 
 static struct stretch term_stretch(const struct rulebook *book, const struct term *term,
@@ -17,7 +17,7 @@ static struct stretch term_stretch(const struct rulebook *book, const struct ter
 	const struct question *question;
 	const struct item *item;
 	const struct answer *answer;
-	struct stretch stretch = {term->factor, term->factor, false, false};
+	struct stretch stretch = {term->factor, term->factor, false};
 
 	if (term->question == QUESTION_NONE)
 		return stretch;
@@ -32,7 +32,6 @@ static struct stretch term_stretch(const struct rulebook *book, const struct ter
 	stretch.low *= question->least;
 	stretch.high *= question->most;
 	stretch.open = !answer && item;
-	stretch.settled = !stretch.open;
 	return stretch;
 }
 

@@ -36,18 +36,30 @@ static bool same_way(const struct way *a, const struct way *b)
 	       memcmp(a->holder, b->holder, a->holder_count * sizeof *a->holder) == 0;
 }
 
-/** @return the class of a way, made if it is new. Past CLASSES_MOST the way counts with the first:
- * its inlet alone. */
+void work_give_up(struct work *work)
+{
+	work->too_much = work->too_far = true;
+}
+
+/** @return the class of a way, made if it is new; 0 when that gives up, or finds no memory. */
 static size_t class_of(struct work *work, const struct way *way)
 {
+	struct way *grown;
+
 	for (size_t c = 0; c < work->way_count; c++)
 		if (same_way(&work->way[c], way))
 			return c;
 	if (work->way_count == CLASSES_MOST) {
-		work->too_much = true;
+		work_give_up(work);
 		return 0;
 	}
-	work->way[work->way_count] = *way;
+	grown = arena_grow(work->arena, work->way, work->way_count, &work->way_room, sizeof *grown);
+	if (!grown) {
+		work->no_memory = true;
+		return 0;
+	}
+	work->way = grown;
+	grown[work->way_count] = *way;
 	return work->way_count++;
 }
 
@@ -79,14 +91,24 @@ static void reach(struct work *work, unsigned inlet, const char *to, bool to_par
 	destination->classes |= bit;
 }
 
-static void pass(struct way *way, const struct item *holder)
+static void pass(struct work *work, struct way *way, const struct item *holder)
 {
 	if (holder->scope == SCOPE_BRANCH && item_children(holder, SCOPE_PROTECTION) == 0)
 		return;
-	if (way->holder_count < HOLDERS_MOST)
+	if (way->holder_count == HOLDERS_MOST)
+		work_give_up(work);
+	else
 		way->holder[way->holder_count++] = holder;
 	if (holder->cannot_tell)
 		way->unseen = true;
+}
+
+static bool has_passed(const struct way *way, const struct item *holder)
+{
+	for (size_t h = 0; h < way->holder_count; h++)
+		if (way->holder[h] == holder)
+			return true;
+	return false;
 }
 
 /* -- parts already met on a way: bit 0 the point's own or none, bit p part p ------------------ */
@@ -144,16 +166,29 @@ static void meet_draw_offs(struct work *work, unsigned inlet, size_t pipe, uint6
 
 static void go_up(struct work *work, unsigned inlet, size_t pipe, uint64_t *met, struct way way);
 
-/** Past what stands on one inlet of a point that stores, into each pipe that it names. */
+static bool has_supply(const struct kind *kind)
+{
+	for (size_t i = 0; i < kind->inlet_count; i++)
+		if (!kind->inlet[i].waste)
+			return true;
+	return false;
+}
+
+/** Past what stands on one inlet of a point that stores, into each pipe that it names. A loop is cut
+ * where it closes, as in the tree. */
 static void go_up_inlet(struct work *work, unsigned inlet, const struct item *through,
                         const uint64_t *met, struct way way)
 {
-	struct feeds feeds;
+	struct feeds feeds = {.named = false};
 
 	if (!through)
 		return;
-	pass(&way, through);
-	tree_feeds(work->tree, through->parent, through, &feeds);
+	if (!has_passed(&way, through)) {
+		pass(work, &way, through);
+		tree_named_feeds(work->tree, through, &feeds);
+	}
+	if (feeds.more)
+		work_give_up(work);
 	if (!feeds.named) { /* not known: nothing further up is counted on */
 		feeds.pipe[0] = PIPE_MAIN;
 		feeds.count = 1;
@@ -166,32 +201,27 @@ static void go_up_inlet(struct work *work, unsigned inlet, const struct item *th
 	}
 }
 
+/** One that the survey lacks while it has another is not piped; where it has none, each is one of
+ * which nothing was said. */
 static void go_up_through(struct work *work, unsigned inlet, const struct item *point,
                           const uint64_t *met, const struct way *way)
 {
 	const struct kind *kind = point->of == INDEX_NONE ? NULL : &work->book->kind[point->of];
-	const struct item *found[INLETS_MOST] = {NULL}, *through;
-	bool any = false, said = false;
+	bool any = false;
 
-	for (size_t i = 0; (through = item_child(point, SCOPE_INLET, i)) != NULL; i++) {
-		int index = survey_inlet_index(work->tree->survey, through);
+	for (unsigned i = 0; i < INLETS_MOST; i++) {
+		const struct item *through = tree_supply_inlet(work->tree, point, i);
 
-		if (index >= 0 && (!kind || !kind->inlet[index].waste)) {
-			found[index] = through;
-			said = true;
-		}
+		any = any || through;
+		go_up_inlet(work, inlet, through, met, *way);
 	}
-	if (!kind) /* what it is was not answered: some inlet, of which nothing was said */
+	for (unsigned i = 0; !any && kind && i < kind->inlet_count; i++)
+		if (!kind->inlet[i].waste)
+			go_up_inlet(work, inlet, work_stand_in(work, point, kind->inlet[i].id), met,
+			            *way);
+	if (!kind) /* what it is was not answered: some inlet */
 		go_up_inlet(work, inlet, work_stand_in(work, point, "inlet"), met, *way);
-	for (unsigned i = 0; kind && i < kind->inlet_count; i++) {
-		if (kind->inlet[i].waste || (said && !found[i]))
-			continue; /* of one that is not in the survey while another is: not piped */
-		any = true;
-		go_up_inlet(work, inlet,
-		            found[i] ? found[i] : work_stand_in(work, point, kind->inlet[i].id),
-		            met, *way);
-	}
-	if (kind && !any) { /* nothing says where its water comes from, and nobody can be asked */
+	else if (!any && !has_supply(kind)) { /* nobody can be asked where its water comes from */
 		uint64_t *own = met_copy(work, met);
 
 		if (own)
@@ -201,21 +231,22 @@ static void go_up_through(struct work *work, unsigned inlet, const struct item *
 
 static void go_up(struct work *work, unsigned inlet, size_t pipe, uint64_t *met, struct way way)
 {
-	for (unsigned step = 0; step < 64; step++) {
-		const struct pipe *at = &work->tree->pipe[pipe];
+	const struct tree *tree = work->tree;
 
+	for (;;) {
+		if (++work->passed > PASSED_MOST)
+			work_give_up(work);
+		if (work->too_much || work->no_memory)
+			return;
 		meet_draw_offs(work, inlet, pipe, met, &way);
 		if (pipe == PIPE_MAIN)
 			break;
-		pass(&way, at->branch);
-		if (at->from_point) {
-			if (way.holder_count + 1 < HOLDERS_MOST) {
-				go_up_through(work, inlet, at->from_point, met, &way);
-				return;
-			}
-			break;
+		pass(work, &way, tree->pipe[pipe].item);
+		pipe = tree->pipe[pipe].up[0];
+		if (pipe >= tree->branch_end) {
+			go_up_through(work, inlet, tree->pipe[pipe].item, met, &way);
+			return;
 		}
-		pipe = at->from;
 	}
 	reach(work, inlet, "main", false, &way);
 }
@@ -223,10 +254,10 @@ static void go_up(struct work *work, unsigned inlet, size_t pipe, uint64_t *met,
 /** The waste side leads into the appliance and on to whoever drinks what has passed through it. */
 static void go_in(struct work *work, unsigned inlet, uint64_t *met, struct way *way)
 {
-	size_t before = work->destination_count;
+	size_t inside = tree_inside(work->tree, work->point), before = work->destination_count;
 
-	for (size_t i = 1; i < work->tree->pipe_count; i++) {
-		if (work->tree->pipe[i].from_point != work->point)
+	for (size_t i = 1; inside != PIPE_MAIN && i < work->tree->branch_end; i++) {
+		if (work->tree->pipe[i].up[0] != inside)
 			continue;
 		meet_draw_offs(work, inlet, i, met, way);
 		if (work->destination_count > before)
@@ -281,9 +312,9 @@ static const struct item *branch_of(const struct work *work, const struct item *
 
 	for (unsigned i = 0; i < work->kind->inlet_count; i++)
 		if (work->inlet[i] == inlet)
-			return work->tree->pipe[work->feed[i]].branch;
-	tree_feeds(work->tree, inlet->parent, inlet, &feeds);
-	return feeds.named && feeds.count == 1 ? work->tree->pipe[feeds.pipe[0]].branch : NULL;
+			return work->tree->pipe[work->feed[i]].item;
+	tree_named_feeds(work->tree, inlet, &feeds);
+	return feeds.count == 1 ? work->tree->pipe[feeds.pipe[0]].item : NULL;
 }
 
 static struct sight sight_of(const struct work *work, const struct item *holder,
@@ -426,7 +457,7 @@ void work_find_ways(struct work *work)
 
 		if (!met)
 			return;
-		pass(&way, work->inlet[i] ? work->inlet[i] : work->unsaid[i]);
+		pass(work, &way, work->inlet[i] ? work->inlet[i] : work->unsaid[i]);
 		if (work->kind->inlet[i].waste)
 			go_in(work, i, met, &way);
 		else

@@ -8,10 +8,11 @@
 #include "tree.h"
 
 enum {
-	HOLDERS_MOST = 12, /* inlets and branches with protection on one way */
-	CLASSES_MOST = 32, /* ways of one point that pass different protection */
-	STATES_MOST = 4096,
-	STEPS_MOST = 4000000,
+	HOLDERS_MOST = 64,    /* inlets and branches with protection on one way */
+	CLASSES_MOST = 32,    /* ways of one point that pass different protection */
+	PASSED_MOST = 100000, /* pipes passed on all ways of one point */
+	STATES_MOST = 4096,   /* what all that stands on them can be worth together */
+	STEPS_MOST = 4000000, /* such states, each with each of the needs that can be */
 };
 
 /*
@@ -96,7 +97,7 @@ struct work {
 	/* of the combination of feeds at hand */
 	size_t feed[INLETS_MOST];
 	struct way *way;
-	size_t way_count;
+	size_t way_count, way_room;
 	struct destination *destination;
 	size_t destination_count, destination_room;
 	struct device *device;
@@ -108,8 +109,10 @@ struct work {
 	/* over all */
 	size_t path_room;
 	struct outcomes outcomes;
-	size_t steps;
-	bool too_much, no_memory;
+	size_t steps, passed;
+	bool no_memory;
+	bool too_much;          /* one of the limits above is reached; `too_far` says which sort */
+	bool too_far;           /* by ways, not by doubt: no answer helps */
 	bool fluid_doubt, presence_doubt;
 	bool feed_matters[INLETS_MOST];
 	bool open, due;         /* a circumstance holds; a device's date has come: certain, or in settled doubt */
@@ -132,6 +135,9 @@ struct judge {
 
 /* way.c: fills way, destination and device for the feeds chosen. */
 void work_find_ways(struct work *work);
+
+/* There are more ways than can be followed: the point is undecided, and that is said. */
+void work_give_up(struct work *work);
 
 /* Stands for an inlet that the point does not have in the survey: nothing was said of it. The same at each call. NULL when
  * there is no memory. */

@@ -49,9 +49,7 @@ static bool judge_ready(struct walk *walk)
 	struct verdicts *verdicts = &walk->verdicts;
 
 	if (!verdicts->surveyed)
-		verdicts->surveyed = judge_survey(verdicts->judge, walk->survey);
-	if (!verdicts->surveyed)
-		err_set(&verdicts->err, ERR_MEMORY, "there is no memory to judge the house");
+		verdicts->surveyed = judge_survey(verdicts->judge, walk->survey, &verdicts->err);
 	return verdicts->surveyed;
 }
 

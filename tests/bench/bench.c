@@ -131,7 +131,7 @@ static void judge_all(struct bench *b, unsigned index, bool print)
 	const struct item *premises;
 
 	load(b, index);
-	if (!judge_survey(b->judge, &b->survey))
+	if (!judge_survey(b->judge, &b->survey, NULL))
 		give_up("no memory");
 	premises = b->survey.premises;
 	for (size_t i = 0; i < premises->child_count; i++) {

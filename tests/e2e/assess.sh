@@ -109,6 +109,31 @@ assess "$overlay" fine.yaml
 check_status 'a rulebook in place of a survey' 3
 check 'is said to be one' err_says 'overlay.yaml is a rulebook, not a survey'
 
+# -- houses larger than there are: they come to an end, and it is said
+
+awk 'BEGIN {
+	print "tundish: 1\nbranches:"
+	for (i = 1; i <= 190000; i++)
+		print "- { ref: b" i ", from: " (i < 190000 ? "b" i + 1 : "main") " }"
+	print "rooms:\n- { ref: yard, points: [ { ref: P1, kind: e2e_tank, inlets: { feed: { fed_by: b1, protection: nothing } } } ] }"
+}' >far.yaml
+assess --format ndjson far.yaml
+check_status 'a chain of 190,000 branches' 0
+check 'it is said' [ "$(cat err)" = "far.yaml: 'P1': its water comes by more ways than can be followed" ]
+check 'all is possible' grep -qF '"shortfall": {"on_paper": {"least": 0, "most": 4}, "in_fact": {"least": 0, "most": 4}}, "verdict": "undecided"' out
+awk 'BEGIN {
+	print "tundish: 1\npremises:\n  parts:"
+	for (i = 1; i <= 2000; i++)
+		print "  - { ref: p" i ", use: house }"
+	print "branches:"
+	for (i = 1; i <= 2000; i++)
+		print "- { ref: b" i ", from: main }"
+}' >parts.yaml
+assess --format ndjson parts.yaml fine.yaml
+check_status 'too many branches for too many parts' 3
+check 'it is said' err_says 'parts.yaml: 2000 branches, and points that they come from, for 2000 parts: more than can be followed'
+check 'the other is assessed' [ "$(wc -l <out)" -eq 3 ]
+
 # -- output that nobody takes
 
 if [ -e /dev/full ]; then

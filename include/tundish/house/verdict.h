@@ -7,6 +7,7 @@
 #define TUNDISH_HOUSE_VERDICT_H
 
 #include "tundish/assess/survey.h"
+#include "tundish/base/err.h"
 
 #include <stdbool.h>
 #include <stddef.h>
@@ -93,15 +94,17 @@ void judge_destroy(struct judge *judge);
 
 /**
  * Take up a survey: work out its tree of branches. Call again when anything but answers of points, inlets and
- * protections changed, or a point's kind, or what feeds an inlet. @return false when there is no memory. Time and memory are linear in the survey.
+ * protections changed, or a point's kind, or what feeds an inlet. @return false with @p err: no memory; or ERR_TEXT for
+ * more than 4 million pairs of a pipe and a part.
  */
-bool judge_survey(struct judge *judge, const struct survey *survey);
+bool judge_survey(struct judge *judge, const struct survey *survey, struct err *err);
 
 /**
  * Assess one point of that survey. A point with no kind yet is undecided, 1 to 5, with its kind to ask.
  *
- * @return false with @p err: no memory, or more doubt than can be enumerated (then the figures are 1 to 5, the verdict
- *         undecided, and `ask` has what was found so far: answering it is the way out).
+ * @return false with @p err: no memory; or ERR_TEXT for more doubt than can be enumerated, or more ways than can be
+ *         followed (then the figures are 1 to 5, the verdict undecided, and `ask` has what was found so far: of doubt,
+ *         answering it is the way out).
  */
 bool judge_point(struct judge *judge, const struct item *point, struct assessment *out, struct err *err);
 
