@@ -13,8 +13,8 @@ static bool is_word(const char *text, size_t length, const char *const *words)
 
 static enum language language_of_word(const char *word, size_t length)
 {
-	static const char *const of_rulebooks[] = {"about",   "questions", "kinds", "types",
-	                                           "urgency", "rows",      "drop",  NULL};
+	static const char *const of_rulebooks[] = {
+	        "about", "questions", "kinds", "types", "urgency", "rows", "drop", "invent", NULL};
 	static const char *const of_surveys[] = {"tundish", "premises",   "supply", "branches",
 	                                         "rooms",   "amendments", NULL};
 

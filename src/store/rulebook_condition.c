@@ -23,6 +23,9 @@ static const struct {
 	                   1u << SCOPE_OUTCOME | 1u << SCOPE_PREMISES | 1u << SCOPE_PART |
 	                   1u << SCOPE_POINT,
 	                   "premises, part, point"},
+	[OWNER_PLACE] = {SCOPE_PREMISES,
+	                 1u << SCOPE_PREMISES | 1u << SCOPE_PART,
+	                 "part"},
 };
 /* clang-format on */
 
@@ -68,7 +71,8 @@ static bool sees_shared(const struct reader *reader, const struct sight *sight,
 	bool listed = scope == views[sight->owner].own ||
 	              (sight->owner == OWNER_TYPE && scope == SCOPE_TEST);
 
-	return !listed || reader->everywhere[question] || sight->owner == OWNER_URGENCY;
+	return !listed || reader->everywhere[question] || sight->owner == OWNER_URGENCY ||
+	       sight->owner == OWNER_PLACE;
 }
 
 static void unknown_name(struct reader *reader, const struct sight *sight, const struct node *node,
@@ -419,10 +423,10 @@ static struct condition *read_all(struct reader *reader, const struct sight *sig
 	return all->child ? all : NULL;
 }
 
-struct condition *read_when(struct reader *reader, const struct sight *sight,
-                            const struct node *row)
+struct condition *read_condition(struct reader *reader, const struct sight *sight,
+                                 const struct node *map, const char *key)
 {
-	const struct node *when = node_get(row, "when");
+	const struct node *condition = node_get(map, key);
 
-	return when ? read_all(reader, sight, when) : NULL;
+	return condition ? read_all(reader, sight, condition) : NULL;
 }

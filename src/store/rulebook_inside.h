@@ -7,7 +7,7 @@
 #define TUNDISH_STORE_RULEBOOK_INSIDE_H
 
 #include "node.h"
-#include "tundish/assess/rulebook.h"
+#include "tundish/assess/weights.h"
 
 /** A row as written, and where it belongs. */
 struct raw_row {
@@ -38,9 +38,13 @@ struct raw_things {
 struct reader {
 	struct rulebook *book;
 	struct faults *faults;
+	const struct source *const *texts; /* in the order of reading */
+	size_t text_count;
 	struct arena *scratch; /* for what ends with reading */
-	struct raw_things questions, kinds, types, dropped_types;
+	struct raw_things questions, kinds, types, dropped_kinds, dropped_types;
 	struct raw_rows urgency, raise;
+	struct raw_things sites, rooms; /* of `invent:` */
+	struct raw_rows often;
 	size_t question_room;
 	size_t shared_count; /* the first questions of the book: those of its `questions:` lists */
 	bool *everywhere;    /* one a shared question */
@@ -48,7 +52,7 @@ struct reader {
 };
 
 /** Whose names a condition may use. */
-enum owner { OWNER_KIND, OWNER_TYPE, OWNER_URGENCY };
+enum owner { OWNER_KIND, OWNER_TYPE, OWNER_URGENCY, OWNER_PLACE };
 
 struct sight {
 	enum owner owner;
@@ -68,6 +72,9 @@ void merge_text(struct reader *reader, const struct node *root);
 bool raw_is(const struct node *node, const char *id);
 /** Grow an array in the scratch arena by one. @return the place, NULL when there is no memory. */
 struct raw_row *raw_rows_add(struct reader *reader, struct raw_rows *rows);
+/** Whether two texts are one book: the same text, or both built in. */
+bool same_book(const struct source *one, const struct source *other);
+bool is_among(const struct raw_things *things, const char *id);
 
 /* rulebook_question.c */
 
@@ -93,9 +100,10 @@ struct measure *read_measure(struct reader *reader, const struct node *node, enu
 
 /* rulebook_condition.c */
 
-/** A `when:` map. @return NULL for none, and after a fault. */
-struct condition *read_when(struct reader *reader, const struct sight *sight,
-                            const struct node *row);
+/** The map of conditions under @p key, as `when:` is one. @return NULL for none, and after a fault.
+ */
+struct condition *read_condition(struct reader *reader, const struct sight *sight,
+                                 const struct node *map, const char *key);
 /** A condition of the reader's own: the choice @p question is its option @p cell. NULL when there
  * is no memory. */
 struct condition *condition_of_option(struct reader *reader, question_index question, unsigned cell,
@@ -126,6 +134,32 @@ void read_kind_rows(struct reader *reader, const struct raw_thing *raw, struct k
 void read_type_rows(struct reader *reader, const struct raw_thing *raw, struct type *type);
 void read_series(struct reader *reader, const struct raw_thing *raw, struct type *type);
 void read_urgency(struct reader *reader);
+
+/* rulebook_weights.c */
+
+/** `invent:`, when kinds and types are made. */
+void read_weights(struct reader *reader);
+/** What is weighed in a map, key by key; NULL after a fault, or for none. */
+const struct node *weighed_map(struct reader *reader, const struct node *map, const char *key);
+size_t node_children(const struct node *node);
+/** A weight: a whole number from 0 to WEIGHT_MOST. 0 after a fault. */
+unsigned read_weight(struct reader *reader, const struct node *node);
+/** The kind or type with that id; INDEX_NONE where there is none: a fault, unless it was dropped. */
+uint16_t named_kind(struct reader *reader, const struct node *node, const char *id,
+                    struct span place);
+uint16_t named_type(struct reader *reader, const struct node *node, const char *id,
+                    struct span place);
+/** The cell of a choice or a yes/no with that id; -1 where there is none: a fault, unless the
+ * question was written anew since. */
+int named_cell(struct reader *reader, question_index question, const struct node *node,
+               const char *id, struct span place);
+/** Whether @p text was read after @p node's: what it says anew may have done away with what the
+ * node names. */
+bool read_since(const struct reader *reader, const struct source *text, const struct node *node);
+
+/* rulebook_often.c */
+
+void read_often(struct reader *reader, struct weights *weights);
 
 /** Memory that lives as long as the book. NULL, and noted, when there is none. */
 void *reader_take(struct reader *reader, size_t size);

@@ -50,6 +50,11 @@ static struct raw_thing *find_thing(const struct raw_things *things, const char 
 	return NULL;
 }
 
+bool is_among(const struct raw_things *things, const char *id)
+{
+	return find_thing(things, id, SCOPE_PREMISES) != NULL;
+}
+
 /* Built-in texts are one book: only an overlay replaces. */
 static bool is_builtin(const struct source *source)
 {
@@ -62,12 +67,16 @@ static bool is_builtin(const struct source *source)
 	return false;
 }
 
+bool same_book(const struct source *one, const struct source *other)
+{
+	return one == other || (is_builtin(one) && is_builtin(other));
+}
+
 /** Whether @p again may take the place of @p first; else that is a fault. */
 static bool may_replace(struct reader *reader, const struct node *first, const struct node *again,
                         const char *id)
 {
-	if (first->source != again->source &&
-	    !(is_builtin(first->source) && is_builtin(again->source)))
+	if (!same_book(first->source, again->source))
 		return true;
 	node_fault(node_get(again, "id"), reader->faults,
 	           "the id `%.60s` is used twice: first in %s, line %zu", id, first->source->name,
@@ -99,23 +108,23 @@ static bool drop_thing(struct raw_things *things, const char *id)
 	return true;
 }
 
-/* What kinds say of it is then no slip (read_usual). */
-static bool drop_type(struct reader *reader, const char *id)
+/* What others say of it is then no slip. */
+static bool drop_known(struct reader *reader, struct raw_things *things, struct raw_things *dropped,
+                       const char *id)
 {
-	struct raw_things *dropped = &reader->dropped_types;
-	const struct raw_thing *type = find_thing(&reader->types, id, SCOPE_PREMISES);
+	const struct raw_thing *thing = find_thing(things, id, SCOPE_PREMISES);
 	struct raw_thing *grown;
 
-	if (!type)
+	if (!thing)
 		return false;
 	grown = arena_grow(reader->scratch, dropped->item, dropped->count, &dropped->room,
 	                   sizeof(*grown));
 	if (grown) {
 		dropped->item = grown;
-		grown[dropped->count++] = *type;
+		grown[dropped->count++] = *thing;
 	}
 	reader->no_memory |= !grown;
-	return drop_thing(&reader->types, id);
+	return drop_thing(things, id);
 }
 
 static bool drop_row_of(const struct raw_things *things, const char *id)
@@ -161,9 +170,11 @@ static void drops_nothing(struct reader *reader, const struct node *drop)
 
 	add_words(reader, &words, &reader->kinds);
 	add_words(reader, &words, &reader->types);
+	add_words(reader, &words, &reader->sites);
+	add_words(reader, &words, &reader->rooms);
 	node_fault(drop, reader->faults,
-	           "`%.60s` is the id of no kind, type or row that could be dropped%s", drop->text,
-	           node_meant(drop->text, words.item, words.count, reader->faults));
+	           "`%.60s` is the id of no kind, type, row, site or room that could be dropped%s",
+	           drop->text, node_meant(drop->text, words.item, words.count, reader->faults));
 }
 
 static void merge_drops(struct reader *reader, const struct node *root)
@@ -174,11 +185,14 @@ static void merge_drops(struct reader *reader, const struct node *root)
 			node_fault(drop, reader->faults, "`drop` is a list of ids");
 			continue;
 		}
-		if (!drop_thing(&reader->kinds, drop->text) && !drop_type(reader, drop->text) &&
+		if (!drop_known(reader, &reader->kinds, &reader->dropped_kinds, drop->text) &&
+		    !drop_known(reader, &reader->types, &reader->dropped_types, drop->text) &&
 		    !drop_row_of(&reader->kinds, drop->text) &&
 		    !drop_row_of(&reader->types, drop->text) &&
 		    !drop_row(&reader->urgency, drop->text) &&
-		    !drop_row(&reader->raise, drop->text))
+		    !drop_row(&reader->raise, drop->text) &&
+		    !drop_thing(&reader->sites, drop->text) &&
+		    !drop_thing(&reader->rooms, drop->text))
 			drops_nothing(reader, drop);
 	}
 }
@@ -392,6 +406,27 @@ static void merge_urgency(struct reader *reader, const struct node *root)
 			place_row(reader, &reader->raise, row, NULL);
 }
 
+static void merge_site(struct reader *reader, const struct node *node)
+{
+	const char *id = read_id(reader, node, "a site", false);
+
+	if (id)
+		place_thing(reader, &reader->sites, node, id, SCOPE_PREMISES);
+}
+
+static void merge_room(struct reader *reader, const struct node *node)
+{
+	const char *id = read_id(reader, node, "a room", false);
+
+	if (id)
+		place_thing(reader, &reader->rooms, node, id, SCOPE_PREMISES);
+}
+
+static void merge_often(struct reader *reader, const struct node *node)
+{
+	add_row(reader, &reader->often, node, NULL, false);
+}
+
 static void merge_each(struct reader *reader, const struct node *root, const char *key,
                        const char *what, void (*merge)(struct reader *, const struct node *))
 {
@@ -401,10 +436,23 @@ static void merge_each(struct reader *reader, const struct node *root, const cha
 			merge(reader, node);
 }
 
+static void merge_invent(struct reader *reader, const struct node *root)
+{
+	static const char *const known[] = {"sites", "rooms", "often", NULL};
+	const struct node *invent = node_get(root, "invent");
+
+	if (!invent || !node_is_map(invent, "`invent`", reader->faults))
+		return;
+	node_known_keys(invent, "`invent`", known, reader->faults);
+	merge_each(reader, invent, "sites", "a site", merge_site);
+	merge_each(reader, invent, "rooms", "a room", merge_room);
+	merge_each(reader, invent, "often", "an entry of `often`", merge_often);
+}
+
 void merge_text(struct reader *reader, const struct node *root)
 {
-	static const char *const known[] = {"about",   "questions", "kinds", "types",
-	                                    "urgency", "rows",      "drop",  NULL};
+	static const char *const known[] = {"about", "questions", "kinds",  "types", "urgency",
+	                                    "rows",  "drop",      "invent", NULL};
 
 	if (!node_is_map(root, "a text of the rulebook", reader->faults))
 		return;
@@ -415,4 +463,5 @@ void merge_text(struct reader *reader, const struct node *root)
 	merge_each(reader, root, "types", "a type", merge_type);
 	merge_urgency(reader, root);
 	merge_each(reader, root, "rows", "a row", merge_single_row);
+	merge_invent(reader, root);
 }

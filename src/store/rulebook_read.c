@@ -327,6 +327,7 @@ static void make_book(struct reader *reader)
 	for (size_t i = 0; book->type && i < reader->types.count; i++)
 		read_type(reader, &reader->types.item[i], &book->type[book->type_count++]);
 	read_urgency(reader);
+	read_weights(reader);
 	check_row_ids(reader);
 }
 
@@ -376,7 +377,11 @@ bool rulebook_read(struct rulebook *book, const struct source *const *texts, siz
                    struct faults *faults)
 {
 	struct arena scratch;
-	struct reader reader = {.book = book, .faults = faults, .scratch = &scratch};
+	struct reader reader = {.book = book,
+	                        .faults = faults,
+	                        .texts = texts,
+	                        .text_count = count,
+	                        .scratch = &scratch};
 	size_t before = faults->fatal;
 
 	memset(book, 0, sizeof(*book));

@@ -116,7 +116,7 @@ static void read_row(struct reader *reader, const struct sight *sight, const str
 	row->was = read_words(reader, node, "was", &row->was_count);
 	row->says = read_needed(reader, node, "the row", "because");
 	read_standing(reader, node, "the row", &row->source_text, &row->standing);
-	row->when = read_when(reader, sight, node);
+	row->when = read_condition(reader, sight, node, "when");
 	row->span = node->span;
 	row->text = node->source;
 	row->fluid = row->replaces = ROW_NONE;
@@ -436,14 +436,6 @@ static uint16_t find_type(struct reader *reader, const struct node *node, const 
 		node_fault(node_get(node, key), reader->faults, "`%.60s` is no type of this book%s",
 		           id, node_meant(id, words, words ? types->count : 0, reader->faults));
 	return INDEX_NONE;
-}
-
-static bool is_among(const struct raw_things *things, const char *id)
-{
-	for (size_t i = 0; i < things->count; i++)
-		if (raw_is(things->item[i].node, id))
-			return true;
-	return false;
 }
 
 void read_usual(struct reader *reader, const struct node *node, struct kind *kind)

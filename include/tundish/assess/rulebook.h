@@ -165,6 +165,7 @@ struct known_questions {
 		outcome_verdict;
 };
 
+struct weights;    /* how often things are met; assess/weights.h */
 struct word_table; /* text -> what a survey may say; assess/rulebook.c */
 
 struct rulebook {
@@ -182,6 +183,7 @@ struct rulebook {
 	struct known_questions known;
 	question_index *scope_question[SCOPE_COUNT]; /* asked of every item of a scope, in order */
 	size_t scope_question_count[SCOPE_COUNT];
+	struct weights *weights; /* never NULL in a book that can be used; all empty where nothing was said */
 	struct word_table *words;
 };
 
