@@ -25,9 +25,9 @@ enum {
 #define BOXES_NAME "boxes-1" /* this way of reckoning, as logs name it */
 
 struct box {
-	uint8_t box;   /* BOX_NONE: never asked */
-	bool missed;   /* the last answer was wrong or dangerous */
-	day asked;     /* the last time that counted: a right or cautious answer before it is due does not put it off */
+	uint8_t box; /* BOX_NONE: never asked */
+	bool missed; /* the last answer was wrong or dangerous */
+	day asked; /* the last time that counted: a right or cautious answer before it is due does not put it off */
 };
 
 struct boxes;
@@ -57,6 +57,7 @@ struct progress {
 	size_t due;
 };
 /** Every topic, in the order of the book. In @p arena. @return false when there is no memory. */
-bool boxes_progress(const struct boxes *boxes, day on, struct arena *arena, struct progress **out, size_t *count);
+bool boxes_progress(const struct boxes *boxes, day on, struct arena *arena, struct progress **out,
+                    size_t *count);
 
 #endif

@@ -15,19 +15,21 @@ enum { FAMILIES_ALL = (1 << FAMILY_COUNT) - 1, TASKS_MOST = 1000 };
 
 struct quiz_plan {
 	uint64_t seed;
-	size_t count;                 /* how many tasks at most, the trainer's own among them; 0: all there are */
-	unsigned families;            /* 1 << enum family */
-	const char *const *point;     /* refs of the points it is about; none: all of the survey */
+	size_t count; /* how many tasks at most, the trainer's own among them; 0: all there are */
+	unsigned families;        /* 1 << enum family */
+	const char *const *point; /* refs of the points it is about; none: all of the survey */
 	size_t point_count;
-	const char *const *with;      /* ids of rows, kinds and types: tasks that teach these are drawn first */
+	const char *const
+	        *with; /* ids of rows, kinds and types: tasks that teach these are drawn first */
 	size_t with_count;
-	const struct task *own;       /* the trainer's: always asked, after what the survey gives */
+	const struct task *own; /* the trainer's: always asked, after what the survey gives */
 	size_t own_count;
 };
 
 struct quiz {
 	const struct survey *survey;
-	struct task *task;            /* in the order of asking: those of one point stand together, in the order of the job */
+	struct task *
+	        task; /* in the order of asking: those of one point stand together, in the order of the job */
 	size_t task_count;
 };
 
@@ -40,22 +42,23 @@ struct quiz {
  * @return false with @p err: no memory (ERR_MEMORY); a ref or an id of the plan that names nothing, or nothing to ask
  *         (ERR_USAGE).
  */
-bool quiz_make(const struct survey *survey, const struct quiz_plan *plan, struct arena *arena, struct quiz *out,
-               struct err *err);
+bool quiz_make(const struct survey *survey, const struct quiz_plan *plan, struct arena *arena,
+               struct quiz *out, struct err *err);
 
 /** One answer of an attempt. */
 struct given {
-	const char *answer; /* a choice's id or a number as typed, in the attempt's arena; NULL: not answered */
-	enum grade grade;   /* GRADE_NONE: not answered */
-	uint32_t ms;        /* from when it was shown until it was answered; 0: not measured */
+	const char *
+	        answer; /* a choice's id or a number as typed, in the attempt's arena; NULL: not answered */
+	enum grade grade; /* GRADE_NONE: not answered */
+	uint32_t ms;      /* from when it was shown until it was answered; 0: not measured */
 };
 
 struct attempt {
 	const struct quiz *quiz;
-	bool exam;            /* the grade is shown at the end; an answer can be changed until then */
+	bool exam; /* the grade is shown at the end; an answer can be changed until then */
 	unsigned pass_percent; /* 0: there is no mark to pass */
 	bool over;
-	struct given *given;  /* one a task */
+	struct given *given; /* one a task */
 	struct arena *arena;
 };
 
@@ -74,7 +77,7 @@ struct score {
 	size_t tasks, answered;
 	size_t grade[GRADE_COUNT]; /* how many; GRADE_NONE: not answered */
 	size_t halves;             /* of 2 x tasks */
-	bool passed;               /* there is a mark, and it was reached: what was not answered counts as wrong */
+	bool passed; /* there is a mark, and it was reached: what was not answered counts as wrong */
 };
 struct score attempt_score(const struct attempt *attempt);
 

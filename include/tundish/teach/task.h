@@ -21,12 +21,12 @@ enum family {
 	FAMILY_ON_PAPER,  /* is what is fitted enough on paper, and else short by how much */
 	FAMILY_IN_FACT,   /* the same in fact */
 	FAMILY_URGENCY,
-	FAMILY_REMEDY,    /* which type would close the shortfall */
-	FAMILY_SPOILED,   /* which answer of the record was written down wrongly */
-	FAMILY_TYPE,      /* which type this is, by its description */
-	FAMILY_TEST,      /* what a device test says of the device */
-	FAMILY_GAP,       /* the least air gap for a bore or a tap */
-	FAMILY_OWN,       /* the trainer's own */
+	FAMILY_REMEDY,  /* which type would close the shortfall */
+	FAMILY_SPOILED, /* which answer of the record was written down wrongly */
+	FAMILY_TYPE,    /* which type this is, by its description */
+	FAMILY_TEST,    /* what a device test says of the device */
+	FAMILY_GAP,     /* the least air gap for a bore or a tap */
+	FAMILY_OWN,     /* the trainer's own */
 	FAMILY_COUNT,
 };
 
@@ -41,35 +41,39 @@ enum grade {
 };
 
 struct task_choice {
-	const char *id;    /* what is kept, exported and graded by: never its place */
-	const char *text;  /* as shown */
-	enum grade grade;  /* exactly one choice of a task is right */
-	bool last;         /* stays below the others: `none of these` */
+	const char *id;   /* what is kept, exported and graded by: never its place */
+	const char *text; /* as shown */
+	enum grade grade; /* exactly one choice of a task is right */
+	bool last;        /* stays below the others: `none of these` */
 };
 
 /** Why the right answer is right. Every task has at least one. */
 struct reason {
 	const char *says, *source; /* source: NULL for a trainer's own without one */
 	enum standing standing;
-	const char *id;            /* of the row, or of the type whose table it is; NULL: a trainer's own */
+	const char *id; /* of the row, or of the type whose table it is; NULL: a trainer's own */
 };
 
 struct task {
-	const char *id;           /* unique in its quiz and the same whenever it is made: `K1/category/sink_water`, `type/EB` */
+	const char *
+	        id; /* unique in its quiz and the same whenever it is made: `K1/category/sink_water`, `type/EB` */
 	enum family family;
-	const struct item *point; /* of the survey; NULL: it can be answered without looking at one */
-	const char *asks;         /* in words */
-	const char **shown;       /* lines that belong to it: a test's readings, a description, how the point would stand.
+	const struct item
+	        *point;   /* of the survey; NULL: it can be answered without looking at one */
+	const char *asks; /* in words */
+	const char **
+	        shown; /* lines that belong to it: a test's readings, a description, how the point would stand.
 	                             The survey may be seen with every task: its answers are no secret, its verdicts are */
 	size_t shown_count;
 	struct task_choice *choice; /* in the order to show; empty: a number is typed */
 	size_t choice_count;
-	bool in_order;            /* of amounts: its choices are never shuffled */
-	const char *unit;         /* of the number, as number.h knows it */
-	double least, most, right; /* of the number: what makes sense, and what is right; below it dangerous, above cautious */
+	bool in_order;    /* of amounts: its choices are never shuffled */
+	const char *unit; /* of the number, as number.h knows it */
+	double least, most,
+	        right; /* of the number: what makes sense, and what is right; below it dangerous, above cautious */
 	struct reason *reason;
 	size_t reason_count;
-	const char *topic;        /* id of the kind or the type that it teaches; NULL: a trainer's own */
+	const char *topic; /* id of the kind or the type that it teaches; NULL: a trainer's own */
 };
 
 const char *family_name(enum family family);  /* "on_paper" */
