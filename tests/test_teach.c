@@ -6,18 +6,18 @@
 #include <string.h>
 
 static struct task_choice of_cold[] = {
-        {"enough", "Enough",             GRADE_DANGEROUS, false},
-        {"1",      "Short by 1",         GRADE_WRONG,     false},
-        {"2",      "Short by 2",         GRADE_RIGHT,     false},
-        {"3",      "Short by 3",         GRADE_CAUTIOUS,  false},
-        {"none",   "None of these",      GRADE_WRONG,     true }
+        {"enough", "Enough",        GRADE_DANGEROUS, false},
+        {"1",      "Short by 1",    GRADE_WRONG,     false},
+        {"2",      "Short by 2",    GRADE_RIGHT,     false},
+        {"3",      "Short by 3",    GRADE_CAUTIOUS,  false},
+        {"none",   "None of these", GRADE_WRONG,     true }
 };
-static struct task tasks[] = {
-        [0] = {.id = "a", .choice = of_cold, .choice_count = 5},
-        [1] = {.id = "b", .choice = of_cold, .choice_count = 5},
-        [2] = {.id = "gap", .family = FAMILY_GAP, .unit = "mm", .least = 0, .most = 3000, .right = 44}
+static struct task tasks[3] = {
+        [0] = {.id = "a",          .choice = of_cold, .choice_count = 5                 },
+        [1] = {                   .id = "b",                          .choice = of_cold,                  .choice_count = 5                        },
+        [2] = { .id = "gap", .unit = "mm",                        .least = 0, .most = 3000, .right = 44},
 };
-static const struct quiz quiz = {NULL, tasks, 3};
+static const struct quiz quiz = {.task = tasks, .task_count = 3};
 
 START_TEST(every_family_has_a_name_that_leads_back)
 {
@@ -46,7 +46,7 @@ START_TEST(every_grade_has_its_name_and_its_worth)
 	        {GRADE_WRONG,     "wrong",     0},
 	        {GRADE_CAUTIOUS,  "cautious",  1},
 	        {GRADE_RIGHT,     "right",     2}
-	};
+        };
 
 	for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
 		ck_assert_str_eq(grade_name(rows[i].grade), rows[i].name);
@@ -75,19 +75,19 @@ START_TEST(a_number_is_marked_by_what_it_is)
 		enum grade grade;
 	} rows[] = {
 	        {"44",     GRADE_RIGHT    },
-	        {"44 mm",  GRADE_RIGHT    },
-	        {"4.4 cm", GRADE_RIGHT    },
+                {"44 mm",  GRADE_RIGHT    },
+                {"4.4 cm", GRADE_RIGHT    },
 	        {"43",     GRADE_DANGEROUS},
-	        {"43.9",   GRADE_DANGEROUS},
-	        {"0",      GRADE_DANGEROUS},
+                {"43.9",   GRADE_DANGEROUS},
+                {"0",      GRADE_DANGEROUS},
 	        {"44.5",   GRADE_CAUTIOUS },
-	        {"1 m",    GRADE_CAUTIOUS },
-	        {"3001",   GRADE_NONE     },
+                {"1 m",    GRADE_CAUTIOUS },
+                {"3001",   GRADE_NONE     },
 	        {"-1",     GRADE_NONE     },
-	        {"44 l",   GRADE_NONE     },
-	        {"much",   GRADE_NONE     },
+                {"44 l",   GRADE_NONE     },
+                {"much",   GRADE_NONE     },
 	        {"",       GRADE_NONE     }
-	};
+        };
 
 	for (size_t i = 0; i < sizeof rows / sizeof *rows; i++)
 		ck_assert_msg(task_grade(&tasks[2], rows[i].given) == rows[i].grade, "%s",

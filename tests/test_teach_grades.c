@@ -211,7 +211,7 @@ static void check_house(struct judge *judge, const struct house *house, uint64_t
 	struct quiz quiz, other;
 	struct err err = {0};
 
-	ck_assert(judge_survey(judge, &house->survey));
+	ck_assert(judge_survey(judge, &house->survey, &err));
 	if (!quiz_make(&house->survey, &plan, &arena, &quiz, &err)) {
 		ck_assert_msg(err.kind == ERR_USAGE, "%s", err.message);
 	} else {

@@ -254,7 +254,7 @@ static bool fill_quiz(struct drawing *drawing, struct quiz *out, struct err *err
 
 /* -- the whole -------------------------------------------------------------------------- */
 
-static bool begin(struct drawing *drawing)
+static bool begin(struct drawing *drawing, struct err *err)
 {
 	const struct rulebook *book = drawing->making.book;
 	struct arena *arena = drawing->making.arena;
@@ -264,7 +264,7 @@ static bool begin(struct drawing *drawing)
 	drawing->met = arena_take(arena, book->type_count + 1);
 	drawing->making.judge = judge_create(book);
 	return drawing->kind && drawing->type && drawing->met && drawing->making.judge &&
-	       judge_survey(drawing->making.judge, drawing->making.survey);
+	       judge_survey(drawing->making.judge, drawing->making.survey, err);
 }
 
 static bool make_and_draw(struct drawing *drawing, struct quiz *out, struct err *err)
@@ -291,7 +291,7 @@ bool quiz_make(const struct survey *survey, const struct quiz_plan *plan, struct
 	bool made;
 
 	*out = (struct quiz){.survey = survey};
-	made = begin(&drawing) && make_and_draw(&drawing, out, &own);
+	made = begin(&drawing, &own) && make_and_draw(&drawing, out, &own);
 	judge_destroy(drawing.making.judge);
 	if (made)
 		return true;

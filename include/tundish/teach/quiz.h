@@ -40,7 +40,7 @@ struct quiz {
  * be enumerated gives no tasks, and nor does what the rulebook gives no reason for. Ordered answers (categories, amounts, urgencies) keep their order, others are shuffled, and
  * `none of these` comes last.
  * @return false with @p err: no memory (ERR_MEMORY); a ref or an id of the plan that names nothing, or nothing to ask
- *         (ERR_USAGE).
+ *         (ERR_USAGE); what judge_survey can't take up (ERR_TEXT).
  */
 bool quiz_make(const struct survey *survey, const struct quiz_plan *plan, struct arena *arena,
                struct quiz *out, struct err *err);
