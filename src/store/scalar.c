@@ -92,7 +92,8 @@ static bool can_be_plain(const char *text, size_t length, bool in_flow)
 			return false;
 		if (text[i] == '#' && text[i - 1] == ' ')
 			return false;
-		if (in_flow && strchr(",[]{}", text[i]) != NULL)
+		/* some readers take a ? anywhere between brackets for a key's */
+		if (in_flow && strchr(",[]{}?", text[i]) != NULL)
 			return false;
 	}
 	return true;
