@@ -183,23 +183,6 @@ static bool is_named(const struct survey *survey, const struct item *item, const
 	return false;
 }
 
-static bool change_answer(const struct survey *survey, const struct item *item, struct dice *dice,
-                          struct arena *arena, struct change *out)
-{
-	struct asked asked;
-	question_index question;
-
-	if (!survey_asked(survey, item, arena, &asked) || asked.count == 0)
-		return false;
-	question = asked.question[roll(dice, asked.count)];
-	out->where = survey_where(survey, item, question, arena);
-	out->before = item_text(item, question);
-	out->after = out->before != NULL && roll(dice, 4) == 0
-	                     ? NULL
-	                     : any_value(survey, item, question, dice, arena);
-	return out->before != NULL || out->after != NULL;
-}
-
 static enum scope any_child_scope(const struct item *parent, struct dice *dice)
 {
 	switch (parent->scope) {
@@ -277,6 +260,26 @@ static bool change_add(const struct survey *survey, const struct item *parent, s
 	return true;
 }
 
+/* A test that takes only some of these says so. */
+#ifndef RANDOM_CHANGE_IN_PARTS
+
+static bool change_answer(const struct survey *survey, const struct item *item, struct dice *dice,
+                          struct arena *arena, struct change *out)
+{
+	struct asked asked;
+	question_index question;
+
+	if (!survey_asked(survey, item, arena, &asked) || asked.count == 0)
+		return false;
+	question = asked.question[roll(dice, asked.count)];
+	out->where = survey_where(survey, item, question, arena);
+	out->before = item_text(item, question);
+	out->after = out->before != NULL && roll(dice, 4) == 0
+	                     ? NULL
+	                     : any_value(survey, item, question, dice, arena);
+	return out->before != NULL || out->after != NULL;
+}
+
 static bool change_presence(const struct survey *survey, const struct item *item, struct dice *dice,
                             struct arena *arena, struct change *out)
 {
@@ -333,5 +336,7 @@ static struct change random_change(const struct survey *survey, struct dice *dic
 		}
 	}
 }
+
+#endif
 
 #endif

@@ -973,3 +973,50 @@
 	 "        answers: { spout: [fixed, pull_out] }\n"
 	 "        undertaker_says: { category: 3 }\n"
 	 "        action_taken: [ { ref: a, what: told, when: 2026-11-25 } ]\n"},
+	{"lines go with their comments into a room that has no points",
+	 "tundish: 1\n"
+	 "rooms:\n"
+	 "  - ref: r\n"
+	 "    points:\n"
+	 "      # above\n"
+	 "      - ref: k\n"
+	 "        # mine\n"
+	 "        x-a: 1\n"
+	 "        kind: other   # beside\n"
+	 "          # below\n"
+	 "  - ref: s\n",
+	 {"r/points/k", "s/points/k=", "k/kind=other"},
+	 "tundish: 1\n"
+	 "rooms:\n"
+	 "  - ref: r\n"
+	 "  - ref: s\n"
+	 "    points:\n"
+	 "      # above\n"
+	 "      - ref: k\n"
+	 "        # mine\n"
+	 "        x-a: 1\n"
+	 "        kind: other   # beside\n"
+	 "          # below\n"},
+	{"and where its brackets are empty",
+	 "tundish: 1\n"
+	 "rooms:\n"
+	 "  - ref: s\n"
+	 "    points: [ ]   # none yet\n"
+	 "  - ref: r\n"
+	 "    points:\n"
+	 "        - ref: k\n"
+	 "          seen: yes   # all of it\n",
+	 {"r/points/k", "s/points/k=", "k/seen=no"},
+	 "tundish: 1\n"
+	 "rooms:\n"
+	 "  - ref: s\n"
+	 "    points:   # none yet\n"
+	 "      - ref: k\n"
+	 "        seen: no   # all of it\n"
+	 "  - ref: r\n"},
+	{"an item in brackets goes into empty ones as it is",
+	 "tundish: 1\n"
+	 "rooms: [ { ref: r, points: [ { ref: k, x-a: [1] } ] }, { ref: s, points: [] } ]\n",
+	 {"r/points/k", "s/points/k="},
+	 "tundish: 1\n"
+	 "rooms: [ { ref: r }, { ref: s, points: [ { ref: k, x-a: [1] } ] } ]\n"},

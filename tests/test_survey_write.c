@@ -123,25 +123,25 @@ static const struct {
         {"no survey any more",
          "tundish: 1\n",                    "tundish: 1\nrooms: [\n",
          {"premises/name=x"},
-         "not YAML",                                   ERR_TEXT    },
+         "not YAML",                                                                              ERR_TEXT    },
         {"a branch is gone that feeds somebody",
          "tundish: 1\nbranches: [ { ref: b } ]\nrooms: [ { ref: r, points: [ { ref: k, kind: "
          "other, inlets: { "
          "feed: { fed_by: b } } } ] } ]\n", NULL,
          {"branches/b"},
-         "can't be read",                              ERR_CONFLICT},
+         "can't be read",                                                                         ERR_CONFLICT},
         {"from lines into brackets with a comment in it",
          "tundish: 1\nrooms:\n  - ref: r\n    points:\n      - ref: k\n        # mine\n        "
          "seen: yes\n  - ref: s\n    points: "
          "[ { ref: m } ]\n",                NULL,
          {"r/points/k", "s/points/k=", "k/seen=yes"},
-         "would lose the comment on line 6: `# mine`", ERR_CONFLICT},
+         "`k` moves into brackets, and its comment on line 6 can't: write that list with a dash", ERR_CONFLICT},
         {"from lines into brackets with a key of their own",
          "tundish: 1\nrooms:\n  - ref: r\n    points:\n      - ref: k\n        x-a: 1\n  - ref: "
          "s\n    points: "
          "[ { ref: m } ]\n",                NULL,
          {"r/points/k", "s/points/k="},
-         "would change or lose `k/x-a`",               ERR_CONFLICT},
+         "`k` moves into brackets, and its key `x-a` on line 6 can't",                            ERR_CONFLICT},
 };
 
 START_TEST(what_would_lose_something_is_refused)

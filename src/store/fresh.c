@@ -1,6 +1,7 @@
 #include "fresh.h"
 
 #include "scalar.h"
+#include "tree.h"
 
 #include <string.h>
 
@@ -157,10 +158,39 @@ static void write_flow(struct bytes *out, const struct fresh *fresh, struct look
 	bytes_text(out, fresh->kind == EVENT_MAP ? "}" : "]");
 }
 
-static bool in_lines(const struct fresh *fresh, struct look look)
+/* What stood on lines can't go between brackets with its comments. */
+static bool holds_lines(const struct fresh *fresh)
 {
-	return fresh->kind != EVENT_SCALAR && !fresh->flow && !look.in_flow &&
-	       fresh->child != NULL && fresh->verbatim == NULL;
+	if (fresh->lines != NULL)
+		return true;
+	for (const struct fresh *child = fresh->child; child != NULL; child = child->next)
+		if (holds_lines(child))
+			return true;
+	return false;
+}
+
+bool fresh_in_lines(const struct fresh *fresh, bool in_flow)
+{
+	return fresh->kind != EVENT_SCALAR && !in_flow && fresh->child != NULL &&
+	       fresh->verbatim == NULL && (!fresh->flow || holds_lines(fresh));
+}
+
+void fresh_reindent(struct bytes *out, const char *text, size_t length, unsigned from, unsigned to)
+{
+	struct source source = {.text = text, .length = length};
+
+	for (uint32_t at = 0; at < length;) {
+		uint32_t end = line_end(&source, at), next = line_next(&source, at), cut = 0;
+
+		if (at > 0 && !line_is_blank(&source, at, end)) {
+			while (cut < from && text[at + cut] == ' ')
+				cut++;
+			for (unsigned i = from - cut; i < to; i++)
+				bytes_text(out, " ");
+		}
+		bytes_add(out, text + at + cut, (next < length ? next : end) - at - cut);
+		at = next;
+	}
 }
 
 static void write_lines(struct bytes *out, const struct fresh *fresh, struct look look)
@@ -172,6 +202,11 @@ static void write_lines(struct bytes *out, const struct fresh *fresh, struct loo
 	for (const struct fresh *child = fresh->child; child != NULL; child = child->next) {
 		if (child != fresh->child)
 			fresh_line(out, look);
+		if (child->lines != NULL) {
+			fresh_reindent(out, child->lines, strlen(child->lines), child->lines_column,
+			               look.column);
+			continue;
+		}
 		if (fresh->kind == EVENT_LIST)
 			bytes_text(out, "- ");
 		fresh_write_entry(out, child, inside);
@@ -184,7 +219,7 @@ void fresh_write(struct bytes *out, const struct fresh *fresh, struct look look)
 		bytes_text(out, fresh->verbatim);
 	else if (fresh->kind == EVENT_SCALAR)
 		write_scalar(out, fresh->text, fresh->typed, look);
-	else if (in_lines(fresh, look))
+	else if (fresh_in_lines(fresh, look.in_flow))
 		write_lines(out, fresh, look);
 	else
 		write_flow(out, fresh, look);
@@ -193,7 +228,7 @@ void fresh_write(struct bytes *out, const struct fresh *fresh, struct look look)
 void fresh_write_after_key(struct bytes *out, const struct fresh *fresh, struct look look)
 {
 	bytes_text(out, ":");
-	if (in_lines(fresh, look)) {
+	if (fresh_in_lines(fresh, look.in_flow)) {
 		look.column += 2;
 		fresh_line(out, look);
 	} else {

@@ -19,6 +19,10 @@ struct fresh {
 	bool items; /* a list of maps that have a `ref` */
 	const char *
 	        verbatim; /* it is in a text already, in brackets: these bytes, whatever else is said here */
+	/* an item of a list that is in a text already, on lines of its own: these, from the comments
+	   above its dash on, unless it goes between brackets */
+	const char *lines;
+	unsigned lines_column; /* where they stood */
 	struct fresh *child, *last, *next;
 };
 
@@ -55,6 +59,12 @@ struct look {
 	bool in_flow;
 	unsigned column; /* of what is written, where it is not in brackets */
 };
+
+/** Whether it is written on lines of its own, where it has the choice. */
+bool fresh_in_lines(const struct fresh *fresh, bool in_flow);
+
+/** Lines that stood at one column, for another; without the last line break. */
+void fresh_reindent(struct bytes *out, const char *text, size_t length, unsigned from, unsigned to);
 
 /** A value, from its first byte to its last, with no line break at the end. */
 void fresh_write(struct bytes *out, const struct fresh *fresh, struct look look);

@@ -177,7 +177,7 @@ static void put_keys(struct splice *splice, struct tree *node, struct slot **slo
 
 		if (slot == NULL) {
 			last = splice_slot_add(splice, slots, last, child);
-			splice_adopt(splice, child, NULL);
+			splice_adopt(splice, child, NULL, node->flow || tree_in_flow(node));
 			continue;
 		}
 		splice_merge(splice, slot->old, fresh_get(from, child->key), child);
@@ -233,8 +233,20 @@ void splice_merge(struct splice *splice, struct tree *node, const struct fresh *
 	           node->child != NULL) {
 		splice_list(splice, node, to);
 	} else {
+		splice_adopt(splice, to, NULL, tree_in_flow(node));
 		splice_set(splice, node, to);
 	}
+}
+
+/* Twice where lines are carried from one place to another: what stands beside them is only then known to go too. */
+static void merge_all(struct splice *splice, const struct fresh *from, struct fresh *to)
+{
+	do {
+		splice->learned = false;
+		splice->edit_count = 0;
+		memset(splice->gone, 0, splice->tree->comment_count * sizeof(*splice->gone));
+		splice_merge(splice, splice->tree->root, from, to);
+	} while (splice->learned && !splice->failed);
 }
 
 bool splice_text(const struct tree_text *tree, const struct fresh *from, struct fresh *to,
@@ -246,7 +258,7 @@ bool splice_text(const struct tree_text *tree, const struct fresh *from, struct 
 	    tree->source->text[tree->root->child->key_span.at] == '"')
 		splice.json = true;
 	splice_index(&splice, from, to);
-	splice_merge(&splice, tree->root, from, to);
+	merge_all(&splice, from, to);
 	if (!splice.failed)
 		splice_carry_out(&splice, 0, 0, (uint32_t)tree->source->length, out);
 	if (out->failed)

@@ -20,6 +20,7 @@ struct named {
 	const char *ref, *list; /* list: the key of the list it stands in */
 	struct tree *node;      /* of the original */
 	const struct fresh *fresh;
+	bool carried; /* its lines are put in somewhere else, with the comments beside and below */
 };
 
 struct index {
@@ -34,7 +35,8 @@ struct splice {
 	size_t edit_count, edit_room;
 	struct index was, will;
 	bool *gone;
-	bool json;   /* everything in double quotes but numbers */
+	bool json;    /* everything in double quotes but numbers */
+	bool learned; /* something is carried that was not known to be */
 	bool failed; /* for want of memory, or with err set */
 	struct err *err;
 };
@@ -72,6 +74,12 @@ bool splice_begins_line(const struct splice *splice, uint32_t at);
  * it go with it. */
 uint32_t splice_moved_start(const struct splice *splice, const struct tree *node);
 uint32_t splice_moved_end(const struct splice *splice, const struct tree *node);
+
+/**
+ * Whether @p node ends with an item whose lines are carried somewhere else: the comments that stand beside and below go too.
+ * @p end  out then: of the last of these lines.
+ */
+bool splice_ends_carried(const struct splice *splice, const struct tree *node, uint32_t *end);
 
 /** From the end of an entry's line past the comments below it that are indented deeper than the
  * entry. */
@@ -112,8 +120,12 @@ void splice_list(struct splice *splice, struct tree *node, struct fresh *to);
 /** Whether a place is in an item that stands between @p from and @p to, and that will stand somewhere. */
 bool splice_moves_within(const struct splice *splice, uint32_t at, uint32_t from, uint32_t to);
 
-/** What is put in holds items that stood elsewhere. @p list is the key of the list it is put in; NULL: none. */
-void splice_adopt(struct splice *splice, struct fresh *fresh, const char *list);
+/**
+ * What is put in holds items that stood elsewhere.
+ * @p list     the key of the list it is put in; NULL: none.
+ * @p in_flow  it is put between brackets.
+ */
+void splice_adopt(struct splice *splice, struct fresh *fresh, const char *list, bool in_flow);
 
 /* splice_lines.c, splice_flow.c: splice_slots_out for what stands on lines of its own, and in brackets */
 

@@ -52,6 +52,11 @@ static struct slot *take_out(struct splice *splice, struct slot *slot)
 	splice_drop_comments(splice, start, end);
 	if (!splice_begins_line(splice, start))
 		return take_from_dash(splice, slot);
+	if (splice_ends_carried(splice, entry, &end)) {
+		beside = NULL;
+		if (line_start(source, end) == end)
+			end = end_above(splice, end);
+	}
 	if (beside != NULL)
 		splice_edit(splice, start, beside->at, "");
 	else

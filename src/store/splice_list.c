@@ -33,7 +33,9 @@ static void index_fresh(struct splice *splice, struct index *index, const struct
 	     child = child->next) {
 		if (fresh->items && fresh_ref(child) != NULL)
 			index_add(splice, index,
-			          (struct named){fresh_ref(child), fresh->key, NULL, child});
+			          (struct named){.ref = fresh_ref(child),
+			                         .list = fresh->key,
+			                         .fresh = child});
 		index_fresh(splice, index, child);
 	}
 }
@@ -221,45 +223,52 @@ uint32_t splice_moved_end(const struct splice *splice, const struct tree *node)
 	                                   splice_column(splice, tree_entry_start(node)));
 }
 
-/* Lines that stood at one column, for another; without the last line break. */
-static const char *reindented(struct splice *splice, const struct bytes *text, unsigned from,
-                              unsigned to)
+bool splice_ends_carried(const struct splice *splice, const struct tree *node, uint32_t *end)
 {
-	struct bytes out = {.arena = splice->arena};
-	struct source source = {.text = text->text, .length = text->count};
+	uint32_t last = tree_end(splice->tree, node);
+	bool found = false;
 
-	for (uint32_t at = 0; at < text->count;) {
-		uint32_t end = line_end(&source, at), next = line_next(&source, at), cut = 0;
+	for (size_t i = 0; i < splice->was.count; i++) {
+		const struct named *named = &splice->was.named[i];
 
-		if (at > 0 && !line_is_blank(&source, at, end)) {
-			while (cut < from && text->text[at + cut] == ' ')
-				cut++;
-			for (unsigned i = from - cut; i < to; i++)
-				bytes_text(&out, " ");
-		}
-		bytes_add(&out, text->text + at + cut,
-		          (next < text->count ? next : end) - at - cut);
-		at = next;
+		if (!named->carried || tree_entry_start(named->node) < tree_entry_start(node) ||
+		    tree_end(splice->tree, named->node) != last)
+			continue;
+		*end = splice_moved_end(splice, named->node);
+		found = true;
 	}
-	if (out.failed)
-		splice_fail(splice);
-	return out.failed ? "" : out.text;
+	return found;
 }
 
-/*
- * An item in brackets that stood elsewhere is put in as it is, with its unknown keys and comments, and with what changes
- * in it; one on lines of its own is written anew, and what would be lost by that is found when the result is checked.
- */
-static void adopt(struct splice *splice, struct fresh *item, const char *list)
+/* Its lines, with the comments above and below, and with what changes in it. @return false: it has none of its own. */
+static bool carry_lines(struct splice *splice, struct named *was, struct fresh *item)
 {
-	const struct named *was = index_find(&splice->was, fresh_ref(item), list);
 	struct bytes out = {.arena = splice->arena};
 	size_t mark = splice->edit_count;
-	struct span span;
+	uint32_t start;
 
-	if (was == NULL || was->node == NULL || !was->node->flow)
-		return;
-	span = was->node->span;
+	if (was == NULL || was->node == NULL || was->node->parent->flow ||
+	    !splice_begins_line(splice, tree_entry_start(was->node)))
+		return false;
+	start = splice_moved_start(splice, was->node);
+	splice_merge(splice, was->node, was->fresh, item);
+	splice_carry_out(splice, mark, start, splice_moved_end(splice, was->node), &out);
+	item->lines = out.text;
+	item->lines_column = splice_column(splice, start);
+	splice->learned |= !was->carried;
+	was->carried = true;
+	if (out.failed)
+		splice_fail(splice);
+	return true;
+}
+
+/* An item in brackets is put in as it is, with its unknown keys and comments, and with what changes in it. */
+static void carry_flow(struct splice *splice, const struct named *was, struct fresh *item)
+{
+	struct bytes out = {.arena = splice->arena};
+	size_t mark = splice->edit_count;
+	struct span span = was->node->span;
+
 	splice_merge(splice, was->node, was->fresh, item);
 	splice_carry_out(splice, mark, span.at, span.at + span.length, &out);
 	item->verbatim = out.text;
@@ -267,37 +276,89 @@ static void adopt(struct splice *splice, struct fresh *item, const char *list)
 		splice_fail(splice);
 }
 
-void splice_adopt(struct splice *splice, struct fresh *fresh, const char *list)
+/* A key of theirs in it, or NULL. */
+static const struct tree *first_unknown(const struct tree *node, const struct fresh *fresh)
+{
+	for (const struct tree *child = node->child; child != NULL; child = child->next) {
+		const struct fresh *known =
+		        child->key == NULL ? NULL : fresh_get(fresh, child->key);
+		const struct tree *unknown;
+
+		if (tree_is_empty(child))
+			continue;
+		if (child->key != NULL && known == NULL)
+			return child;
+		for (known = known != NULL ? known : fresh->child;
+		     child->key == NULL && known != NULL; known = known->next)
+			if (fresh_ref(known) != NULL && tree_ref(child) != NULL &&
+			    strcmp(fresh_ref(known), tree_ref(child)) == 0)
+				break;
+		unknown = known == NULL ? NULL : first_unknown(child, known);
+		if (unknown != NULL)
+			return unknown;
+	}
+	return NULL;
+}
+
+/* Written anew between brackets it has no place for what we don't understand: better to say so than to lose it. */
+static void refuse_brackets(struct splice *splice, const struct named *was)
+{
+	const struct source *source = splice->tree->source;
+	const struct span *comment = tree_comment_in(splice->tree, tree_entry_start(was->node),
+	                                             tree_end(splice->tree, was->node));
+	const struct tree *unknown = first_unknown(was->node, was->fresh);
+	uint32_t at = comment != NULL ? comment->at : unknown != NULL ? unknown->key_span.at : 0;
+
+	if (comment == NULL && unknown == NULL)
+		return;
+	err_set(splice->err, ERR_CONFLICT,
+	        "`%.30s` moves into brackets, and its %s%.30s%s on line %zu can't: write that "
+	        "list with a dash before each first; nothing was written",
+	        was->ref, comment != NULL ? "comment" : "key `",
+	        comment != NULL ? "" : unknown->key, comment != NULL ? "" : "`",
+	        source_place(source, at).line);
+	splice->failed = true;
+}
+
+/* An item that stood elsewhere is carried over; from lines into brackets it is written anew. */
+static void adopt(struct splice *splice, struct fresh *item, const char *list, bool in_flow)
+{
+	struct named *was = index_find(&splice->was, fresh_ref(item), list);
+
+	if (was == NULL || was->node == NULL || (!in_flow && carry_lines(splice, was, item)))
+		return;
+	if (was->node->flow)
+		carry_flow(splice, was, item);
+	else if (in_flow)
+		refuse_brackets(splice, was);
+}
+
+void splice_adopt(struct splice *splice, struct fresh *fresh, const char *list, bool in_flow)
 {
 	if (splice->failed)
 		return;
 	if (list != NULL)
-		adopt(splice, fresh, list);
-	for (struct fresh *child = fresh->child; child != NULL && fresh->verbatim == NULL;
-	     child = child->next)
-		splice_adopt(splice, child, fresh->items ? fresh->key : NULL);
+		adopt(splice, fresh, list, in_flow);
+	if (fresh->verbatim != NULL || fresh->lines != NULL)
+		return;
+	for (struct fresh *child = fresh->child; child != NULL; child = child->next)
+		splice_adopt(splice, child, fresh->items ? fresh->key : NULL, in_flow);
 }
 
-/* Lines go from one list in lines to another with the comments above them. */
+/* Lines go from one list in lines to another. */
 static bool move_lines(struct splice *splice, struct slot *slot, const struct tree *list)
 {
-	const struct named *was = index_find(&splice->was, fresh_ref(slot->new), list->key);
 	struct bytes out = {.arena = splice->arena};
-	size_t mark = splice->edit_count;
-	uint32_t start;
+	struct fresh *item = slot->new;
 
-	if (was == NULL || was->node == NULL || was->node->parent->flow || list->flow ||
-	    !splice_begins_line(splice, tree_entry_start(was->node)))
+	if (list->flow ||
+	    !carry_lines(splice, index_find(&splice->was, fresh_ref(item), list->key), item))
 		return false;
-	start = splice_moved_start(splice, was->node);
-	splice_merge(splice, was->node, was->fresh, slot->new);
-	splice_carry_out(splice, mark, start, splice_moved_end(splice, was->node), &out);
+	fresh_reindent(&out, item->lines, strlen(item->lines), item->lines_column,
+	               splice_column(splice, tree_entry_start(list->child)));
+	slot->moved_lines = out.text;
 	if (out.failed)
 		splice_fail(splice);
-	else
-		slot->moved_lines =
-		        reindented(splice, &out, splice_column(splice, start),
-		                   splice_column(splice, tree_entry_start(list->child)));
 	return true;
 }
 
@@ -312,7 +373,8 @@ static void place_wanted(struct splice *splice, struct tree *node, struct slot *
 		if (wanted[i].slot == NULL) {
 			last = splice_slot_add(splice, slots, last, wanted[i].new);
 			if (!splice->failed && !move_lines(splice, last, node))
-				splice_adopt(splice, wanted[i].new, node->key);
+				splice_adopt(splice, wanted[i].new, node->key,
+				             node->flow || tree_in_flow(node));
 			continue;
 		}
 		last = wanted[i].slot;

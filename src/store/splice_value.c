@@ -109,6 +109,8 @@ static void set_lines(struct splice *splice, const struct tree *node, const char
 
 	splice_drop_comments(splice, key_end, end);
 	splice_edit(splice, colon, colon, print(splice, " ", text));
+	if (splice_ends_carried(splice, node, &end))
+		beside = NULL;
 	if (beside != NULL) /* on a line of its own: the key's line may have a comment already */
 		splice_edit(splice, line_next(source, key_end), beside->at,
 		            arena_print(splice->arena, "%*s",
@@ -163,7 +165,7 @@ void splice_set(struct splice *splice, const struct tree *node, const struct fre
 	bool in_flow = tree_in_flow(node);
 	struct look look = splice_look(splice, in_flow);
 
-	if (fresh->kind != EVENT_SCALAR && !fresh->flow && fresh->child != NULL && !in_flow) {
+	if (fresh_in_lines(fresh, in_flow)) {
 		set_below(splice, node, fresh);
 		return;
 	}
