@@ -17,6 +17,7 @@ BEGIN {
 
 	# header -> the only folders that may include it
 	only["yaml.h"] = "store"
+	only["jansson.h"] = "store"
 	only["sodium.h"] = "store"
 	only["curses.h"] = only["ncurses.h"] = only["term.h"] = "screen"
 	only["utf8proc.h"] = "base"

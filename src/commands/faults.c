@@ -1,8 +1,10 @@
 #include "command.h"
 #include "language.h"
+#include "quiz_load.h"
 
 #include "tundish/print/page.h"
 #include "tundish/store/amendments.h"
+#include "tundish/store/quiz_read.h"
 #include "tundish/store/rulebook_read.h"
 #include "tundish/store/survey_read.h"
 
@@ -115,6 +117,15 @@ static void check_rulebook(struct checking *c, const struct source *source, stru
 	rulebook_finish(&book);
 }
 
+static void check_quiz(struct checking *c, const struct source *source, struct faults *faults)
+{
+	struct quiz_load load = {0};
+
+	if (quiz_read(&load.file, source, faults))
+		quiz_load_names(c->run, &load, source, &c->text, faults);
+	quiz_load_finish(&load);
+}
+
 /* Here the faults are what was asked for: they go to standard output. */
 static void print_faults(struct checking *c, struct faults *faults)
 {
@@ -149,10 +160,19 @@ static void check_file(struct checking *c, const char *path)
 	}
 	c->files++;
 	faults_init(&faults, &c->text);
-	if (language_of(&source) == LANGUAGE_RULEBOOK)
+	switch (language_of(&source)) {
+	case LANGUAGE_RULEBOOK:
 		check_rulebook(c, &source, &faults);
-	else if (survey_read(&c->survey, &c->run->book, &source, &faults) || c->run->options.chain)
-		chained = check_chain(c, &source, &chain, &faults);
+		break;
+	case LANGUAGE_QUIZ:
+		check_quiz(c, &source, &faults);
+		break;
+	case LANGUAGE_SURVEY:
+	case LANGUAGE_UNKNOWN:
+		if (survey_read(&c->survey, &c->run->book, &source, &faults) || c->run->options.chain)
+			chained = check_chain(c, &source, &chain, &faults);
+		break;
+	}
 	print_faults(c, &faults);
 	if (chained)
 		say_chain(c, path, &chain);

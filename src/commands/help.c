@@ -67,8 +67,8 @@ const struct command commands[] = {
 	{
 		"faults",
 		"PATH...",
-		"every fault in surveys and rulebooks, with its place",
-		"Each PATH is a survey or a rulebook, told apart by their top keys; - is standard input. A fault means "
+		"every fault in surveys, rulebooks and quiz files, with its place",
+		"Each PATH is a survey, a rulebook or a quiz file, told apart by their top keys; - is standard input. A fault means "
 		"that the file is not used; a notice that it is, and something in it is not understood. --chain looks "
 		"at the amendments of a signed-off survey as well: it names the first link that does not hold and what was "
 		"changed without an amendment, and says what a chain can't show.",

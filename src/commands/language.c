@@ -35,9 +35,16 @@ enum language language_of(const struct source *source)
 	if (source->length >= 3 && strncmp(at, "\xef\xbb\xbf", 3) == 0)
 		at += 3;
 	bool flow = at[strspn(at, " \t\r\n")] == '{';
-	while (at < end && language == LANGUAGE_UNKNOWN) {
+	while (at < end) {
 		const char *word = at + strspn(at, flow ? " \t{\"'" : "\"'");
-		language = language_of_word(word, strcspn(word, ":\"' \t\r\n"));
+		size_t length = strcspn(word, ":\"' \t\r\n");
+
+		/* It has keys of both others (`questions`, `invent`). */
+		if (length == 4 && strncmp(word, "quiz", 4) == 0 &&
+		    (!flow || language == LANGUAGE_UNKNOWN))
+			return LANGUAGE_QUIZ;
+		if (language == LANGUAGE_UNKNOWN)
+			language = language_of_word(word, length);
 		at = memchr(at, '\n', (size_t)(end - at));
 		at = at ? at + 1 : end;
 	}

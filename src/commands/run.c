@@ -85,9 +85,11 @@ static bool overlay_texts(struct run *run, struct source *overlay)
 			run_error(run, &err);
 			return false;
 		}
-		if (language_of(&overlay[i]) == LANGUAGE_SURVEY) {
-			err_set(&err, ERR_TEXT, "%s is a survey, not a rulebook",
-			        run->options.rulebook[i]);
+		enum language language = language_of(&overlay[i]);
+		if (language == LANGUAGE_SURVEY || language == LANGUAGE_QUIZ) {
+			err_set(&err, ERR_TEXT, "%s is a %s, not a rulebook",
+			        run->options.rulebook[i],
+			        language == LANGUAGE_SURVEY ? "survey" : "quiz file");
 			run_error(run, &err);
 			return false;
 		}
@@ -148,8 +150,10 @@ bool run_load_survey(struct run *run, const char *path, struct arena *text, stru
 		run_error(run, &err);
 		return false;
 	}
-	if (language_of(source) == LANGUAGE_RULEBOOK) {
-		err_set(&err, ERR_TEXT, "%s is a rulebook, not a survey", path);
+	enum language language = language_of(source);
+	if (language == LANGUAGE_RULEBOOK || language == LANGUAGE_QUIZ) {
+		err_set(&err, ERR_TEXT, "%s is a %s, not a survey", path,
+		        language == LANGUAGE_QUIZ ? "quiz file" : "rulebook");
 		run_error(run, &err);
 		return false;
 	}

@@ -1,6 +1,6 @@
 /**
  * @file
- * A text of the rulebook as a tree: small, short-lived, and read by key. Surveys are not read this
+ * A text of the rulebook, or a quiz file, as a tree: small, short-lived, and read by key. Surveys are not read this
  * way (survey_read.c).
  */
 #ifndef TUNDISH_STORE_NODE_H

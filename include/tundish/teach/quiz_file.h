@@ -42,7 +42,7 @@ struct quiz_file {
 	unsigned pass_percent, minutes; /* 0: none */
 	struct quiz_plan plan;  /* its lists and own tasks point into the arena; `seed` counts where has_seed */
 	struct span *point_span, *with_span; /* where each was written: to say which names nothing */
-	struct span survey_span;
+	struct span survey_span, premises_span;
 };
 
 /** Free everything. Accepts a zeroed one. */

@@ -1,0 +1,56 @@
+#include "quiz_load.h"
+
+#include "tundish/store/quiz_read.h"
+#include "tundish/store/survey_read.h"
+
+#include <string.h>
+
+/* Beside the quiz file, wherever that is. NULL: no memory. */
+static const char *survey_path(const struct quiz_load *load, const struct source *source,
+                               struct arena *arena)
+{
+	const char *slash = strrchr(source->name, '/');
+	int length = slash ? (int)(slash - source->name) + 1 : 0;
+
+	if (load->file.survey[0] == '/')
+		length = 0;
+	return arena_print(arena, "%.*s%s", length, source->name, load->file.survey);
+}
+
+static bool load_survey(struct run *run, struct quiz_load *load, const struct source *source,
+                        struct arena *text, struct faults *faults)
+{
+	const char *path = survey_path(load, source, text);
+	struct faults of_survey;
+	struct err err = {0};
+
+	faults_init(&of_survey, text);
+	if (!path)
+		err_set(&err, ERR_MEMORY, "no memory for the survey");
+	else if (file_read(path, text, &load->survey_text, NULL, &err) &&
+	         !survey_read(&load->survey, &run->book, &load->survey_text, &of_survey))
+		err_set(&err, ERR_TEXT, "%s can't be used: `tundish faults` names its %zu faults",
+		        path, of_survey.fatal);
+	load->has_survey = err.kind == ERR_NONE;
+	if (!load->has_survey)
+		fault_add(faults, SEVERITY_FAULT, source, load->file.survey_span, "%s",
+		          err.message);
+	return load->has_survey;
+}
+
+bool quiz_load_names(struct run *run, struct quiz_load *load, const struct source *source,
+                     struct arena *text, struct faults *faults)
+{
+	bool ok = !load->file.survey || load_survey(run, load, source, text, faults);
+
+	return quiz_names(&load->file, source, &run->book,
+	                  load->has_survey ? &load->survey : NULL, faults) &&
+	       ok;
+}
+
+void quiz_load_finish(struct quiz_load *load)
+{
+	quiz_file_finish(&load->file);
+	survey_finish(&load->survey);
+	*load = (struct quiz_load){0};
+}
