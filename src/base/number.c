@@ -280,3 +280,25 @@ void number_format(double value, char out[32])
 
 	snprintf(out, 32, "%s%.30s", minus ? "-" : "", text);
 }
+
+const char *unit_words(const char *unit)
+{
+	static const char *const words[][2] = {
+	        {"pa",    "Pa"    },
+                {"kpa",   "kPa"   },
+                {"mbar",  "mbar"  },
+                {"bar",   "bar"   },
+	        {"mm",    "mm"    },
+                {"m",     "m"     },
+                {"l",     "litres"},
+                {"l_min", "l/min" },
+	        {"l_s",   "l/s"   },
+                {"c",     "C"     },
+                {"years", "years" },
+	};
+
+	for (size_t i = 0; unit != NULL && i < sizeof(words) / sizeof(words[0]); i++)
+		if (strcmp(unit, words[i][0]) == 0)
+			return words[i][1];
+	return unit == NULL ? "" : unit;
+}

@@ -142,8 +142,8 @@ static void read_house(struct quiz_reader *reader, const struct node *root)
 	if (!invent || !node_is_map(invent, "`invent`", reader->faults))
 		return;
 	node_known_keys(invent, "`invent`", known, reader->faults);
-	out->rooms = read_small(reader, invent, "rooms", QUIZ_HOUSE_MOST);
-	out->points = read_small(reader, invent, "points", QUIZ_HOUSE_MOST);
+	out->rooms = read_small(reader, invent, "rooms", QUIZ_ROOMS_MOST);
+	out->points = read_small(reader, invent, "points", QUIZ_POINTS_MOST);
 	out->level = read_small(reader, invent, "level", 4);
 	out->premises = node_text(invent, "premises", reader->faults);
 	if (out->premises)

@@ -19,6 +19,7 @@
 #ifndef TUNDISH_WALK_INSIDE_H
 #define TUNDISH_WALK_INSIDE_H
 
+#include "tundish/base/number.h"
 #include "tundish/base/arena.h"
 #include "tundish/house/verdict.h"
 #include "tundish/walk/requests.h"
@@ -357,7 +358,6 @@ const char *value_text(struct walk *walk, const struct item *item, question_inde
                        struct arena *arena);
 /** What an item is called, in @p arena. */
 const char *item_title(const struct walk *walk, const struct item *item, struct arena *arena);
-const char *unit_words(const char *unit);
 /** What may be typed: unit and range; how a date is written. */
 const char *form_words(const struct question *question, struct arena *arena);
 

@@ -201,29 +201,7 @@ const char *option_by_word(const struct question *question, const char *word)
 	return found;
 }
 
-/* -- units and forms in words ---------------------------------------------------------------- */
-
-const char *unit_words(const char *unit)
-{
-	static const char *const words[][2] = {
-	        {"pa",    "Pa"    },
-                {"kpa",   "kPa"   },
-                {"mbar",  "mbar"  },
-                {"bar",   "bar"   },
-	        {"mm",    "mm"    },
-                {"m",     "m"     },
-                {"l",     "litres"},
-                {"l_min", "l/min" },
-	        {"l_s",   "l/s"   },
-                {"c",     "C"     },
-                {"years", "years" },
-	};
-
-	for (size_t i = 0; unit != NULL && i < sizeof(words) / sizeof(words[0]); i++)
-		if (strcmp(unit, words[i][0]) == 0)
-			return words[i][1];
-	return unit == NULL ? "" : unit;
-}
+/* -- forms in words -------------------------------------------------------------------------- */
 
 static const char *number_words(const struct question *question, struct arena *arena)
 {

@@ -41,4 +41,7 @@ enum unit_result number_with_unit(const char *text, size_t length, const char *u
 /** Shortest decimal that reads back the same, at most 15 digits, no exponent, never `-0`. `?` for 1e15 and more and no number. */
 void number_format(double value, char out[32]);
 
+/** A unit of the above as people write it: `l/min` for "l_min". The unit itself where it is not known; "" for NULL. */
+const char *unit_words(const char *unit);
+
 #endif

@@ -10,7 +10,8 @@
 
 enum {
 	QUIZ_MINUTES_MOST = 600,
-	QUIZ_HOUSE_MOST = 1000,  /* rooms, and points, of an invented house */
+	QUIZ_ROOMS_MOST = 200,   /* of an invented house: what invent.h can make */
+	QUIZ_POINTS_MOST = 2000,
 	QUIZ_CHOICES_MOST = 20,  /* of an own question */
 };
 

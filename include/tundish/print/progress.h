@@ -1,0 +1,44 @@
+/**
+ * @file
+ * What a learner knows, by topic, and how the last attempts went.
+ */
+#ifndef TUNDISH_PRINT_PROGRESS_H
+#define TUNDISH_PRINT_PROGRESS_H
+
+#include "tundish/print/page.h"
+#include "tundish/teach/boxes.h"
+#include "tundish/teach/review.h"
+
+/** For people: the topics that were asked, a line each; then how many were not, by name; then what is due in all. */
+void progress_table(struct page *page, const struct progress *progress, size_t count);
+
+void progress_csv(struct sink *sink, const struct progress *progress, size_t count);
+/** A line each. */
+void progress_json(struct sink *sink, const struct progress *progress, size_t count);
+
+/** One sitting, summed up of its answers. */
+struct sitting {
+	const struct review *first; /* what is the same in all of them */
+	size_t answered, halves;    /* halves: of 2 x first->tasks */
+	size_t dangerous;
+};
+
+/**
+ * The sittings of a log, in the order in which they began; in @p arena.
+ * @return false when there is no memory.
+ */
+bool sittings_of(const struct review *review, size_t count, struct arena *arena, struct sitting **out, size_t *out_count);
+
+/** `13.5 of 20`, half a point for what errs on the safe side; into @p out. */
+enum { SCORE_ROOM = 48 };
+void score_words(size_t halves, size_t tasks, char out[SCORE_ROOM]);
+
+/** How many halves of a point reach a mark of @p percent: rounded up. */
+size_t mark_halves(size_t tasks, unsigned percent);
+/** Whether a mark of @p percent is reached: what was not answered counts as wrong. */
+bool mark_reached(size_t halves, size_t tasks, unsigned percent);
+
+/** The last @p most of them, a line each, the latest first. */
+void sittings_table(struct page *page, const struct sitting *sitting, size_t count, size_t most);
+
+#endif

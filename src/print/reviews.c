@@ -1,0 +1,95 @@
+#include "tundish/print/reviews.h"
+
+#include "tundish/print/csv.h"
+#include "tundish/print/ndjson.h"
+
+static const char header[] =
+        "learner,attempt,at,quiz,survey,seed,level,with,rulebook,on,exam,pass_percent,tasks,"
+        "item,family,topic,rows,given,correct,grade,ms,scheduler\r\n";
+
+void reviews_csv_header(struct sink *sink)
+{
+	sink_text(sink, header);
+}
+
+static void texts(struct sink *sink, const char *const *text, size_t count)
+{
+	for (size_t i = 0; i < count; i++) {
+		csv_text(sink, text[i]);
+		sink_text(sink, ",");
+	}
+}
+
+/* One cell of all its rows. */
+static void rows_cell(struct sink *sink, const struct review *review)
+{
+	struct sink joined;
+
+	sink_to_memory(&joined);
+	for (size_t i = 0; i < review->row_count; i++)
+		sink_print(&joined, "%s%s", i ? " " : "", review->row[i]);
+	csv_text(sink, joined.bytes);
+	sink->failed |= joined.failed;
+	sink_finish(&joined);
+	sink_text(sink, ",");
+}
+
+void reviews_csv(struct sink *sink, const struct review *review)
+{
+	const char *const who[] = {review->learner, review->attempt, review->at, review->quiz,
+	                           review->survey};
+	const char *const what[] = {review->item, review->family, review->topic};
+	const char *const answer[] = {review->given, review->correct, grade_name(review->grade)};
+
+	texts(sink, who, sizeof(who) / sizeof(who[0]));
+	sink_print(sink, "%llu,%u,", (unsigned long long)review->seed, review->level);
+	texts(sink, (const char *const[]){review->with, review->rulebook, review->on}, 3);
+	sink_print(sink, "%s,%u,%zu,", review->exam ? "yes" : "no", review->pass_percent,
+	           review->tasks);
+	texts(sink, what, sizeof(what) / sizeof(what[0]));
+	rows_cell(sink, review);
+	texts(sink, answer, sizeof(answer) / sizeof(answer[0]));
+	sink_print(sink, "%u,", (unsigned)review->ms);
+	csv_text(sink, review->scheduler);
+	sink_text(sink, "\r\n");
+}
+
+static void key(struct sink *sink, const char *name, const char *text)
+{
+	sink_print(sink, "\"%s\": ", name);
+	json_string(sink, text);
+	sink_text(sink, ", ");
+}
+
+void reviews_json(struct sink *sink, const struct review *review)
+{
+	sink_text(sink, "{");
+	key(sink, "learner", review->learner);
+	key(sink, "attempt", review->attempt);
+	key(sink, "at", review->at);
+	key(sink, "quiz", review->quiz);
+	key(sink, "survey", review->survey);
+	/* A text: most readers of JSON round whole numbers past 2^53. */
+	sink_print(sink, "\"seed\": \"%llu\", \"level\": %u, ", (unsigned long long)review->seed,
+	           review->level);
+	key(sink, "with", review->with);
+	key(sink, "rulebook", review->rulebook);
+	key(sink, "on", review->on);
+	sink_print(sink, "\"exam\": %s, \"pass_percent\": %u, \"tasks\": %zu, ",
+	           review->exam ? "true" : "false", review->pass_percent, review->tasks);
+	key(sink, "item", review->item);
+	key(sink, "family", review->family);
+	key(sink, "topic", review->topic);
+	sink_text(sink, "\"rows\": [");
+	for (size_t i = 0; i < review->row_count; i++) {
+		sink_text(sink, i ? ", " : "");
+		json_string(sink, review->row[i]);
+	}
+	sink_text(sink, "], ");
+	key(sink, "given", review->given);
+	key(sink, "correct", review->correct);
+	key(sink, "grade", grade_name(review->grade));
+	sink_print(sink, "\"ms\": %u, \"scheduler\": ", (unsigned)review->ms);
+	json_string(sink, review->scheduler);
+	sink_text(sink, "}\n");
+}
