@@ -106,6 +106,10 @@ static bool make_of_point(struct drawing *drawing, const struct item *point, str
 	}
 	make_of_fluids(making, &of);
 	make_of_figures(making, &of);
+	if (making_wants(making, FAMILY_REMEDY))
+		make_remedy(making, &of);
+	if (making_wants(making, FAMILY_SPOILED))
+		make_spoiled(making, &of);
 	return true;
 }
 
@@ -131,6 +135,9 @@ static bool make_candidates(struct drawing *drawing, struct err *err)
 			return false;
 		spot->until = drawing->making.count;
 	}
+	for (size_t t = 0; t < drawing->making.book->type_count; t++)
+		if (drawing->met[t] || drawing->type[t])
+			make_of_type(&drawing->making, &drawing->making.book->type[t]);
 	return true;
 }
 
@@ -262,8 +269,11 @@ static bool begin(struct drawing *drawing, struct err *err)
 	drawing->kind = arena_take(arena, book->kind_count + 1);
 	drawing->type = arena_take(arena, book->type_count + 1);
 	drawing->met = arena_take(arena, book->type_count + 1);
+	drawing->making.fitting =
+	        arena_take(arena, (book->type_count + 1) * sizeof *drawing->making.fitting);
 	drawing->making.judge = judge_create(book);
-	return drawing->kind && drawing->type && drawing->met && drawing->making.judge &&
+	return drawing->kind && drawing->type && drawing->met && drawing->making.fitting &&
+	       drawing->making.judge &&
 	       judge_survey(drawing->making.judge, drawing->making.survey, err);
 }
 
@@ -293,6 +303,7 @@ bool quiz_make(const struct survey *survey, const struct quiz_plan *plan, struct
 	*out = (struct quiz){.survey = survey};
 	made = begin(&drawing, &own) && make_and_draw(&drawing, out, &own);
 	judge_destroy(drawing.making.judge);
+	trial_end(&drawing.making.trial);
 	if (made)
 		return true;
 	*out = (struct quiz){.survey = survey};

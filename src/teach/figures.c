@@ -16,6 +16,22 @@ static enum grade grade_of_shortfall(struct range right, unsigned said)
 	return said >= right.most ? GRADE_CAUTIOUS : GRADE_WRONG;
 }
 
+/** What the undertaker decided is no row and gives no reason: it is said beforehand. */
+static void show_decision(struct making *making, const struct assessment *of, struct task *task)
+{
+	const char **shown;
+
+	if (of->fluid_count == 0 || of->fluid[0].fluid != FLUID_UNDERTAKER)
+		return;
+	shown = arena_take(making->arena, sizeof *shown);
+	if (!shown)
+		return;
+	shown[0] = arena_print(making->arena, "The undertaker has decided: fluid category %d.",
+	                       of->fluid[0].category.most);
+	task->shown = shown;
+	task->shown_count = shown[0] ? 1 : 0;
+}
+
 static void make_shortfall(struct making *making, const struct assessment *of, bool on_paper)
 {
 	enum family family = on_paper ? FAMILY_ON_PAPER : FAMILY_IN_FACT;
@@ -26,6 +42,7 @@ static void make_shortfall(struct making *making, const struct assessment *of, b
 	task.asks = on_paper ? "Is what is fitted here enough on paper?"
 	                     : "Is it enough in fact, as it was found?";
 	task.in_order = true;
+	show_decision(making, of, &task);
 	task.topic = making->book->kind[of->point->of].id;
 	for (unsigned s = 0; s <= SHORT_BY_MOST; s++)
 		making_choice(making, short_ids[s], short_texts[s], grade_of_shortfall(right, s));
@@ -55,6 +72,7 @@ static void make_urgency(struct making *making, const struct assessment *of)
 	task.id = arena_print(making->arena, "%s/urgency", of->point->ref);
 	task.asks = "How soon must something be done about it?";
 	task.in_order = true;
+	show_decision(making, of, &task);
 	task.topic = making->book->kind[of->point->of].id;
 	for (unsigned u = 0; u < URGENCY_COUNT; u++)
 		making_choice(making, urgency_name((enum urgency)u), texts[u],

@@ -2,12 +2,31 @@
 #ifndef TUNDISH_TEACH_MAKE_H
 #define TUNDISH_TEACH_MAKE_H
 
+#include "tundish/assess/subject.h"
 #include "tundish/house/verdict.h"
 #include "tundish/teach/quiz.h"
 
 enum {
 	CHOICES_MOST = 8, /* of one task that the survey gives */
 	REASONS_MOST = 8,
+};
+
+/** A copy of the survey to try things on. Zeroed, it is one that was not begun. */
+struct trial {
+	struct survey survey;
+	struct judge *judge;
+	bool clean; /* says what the survey says: who changes more than an answer, or does not put it back, unsets it */
+};
+
+/** How a type is fitted new and well: the answers to its own questions that leave most of it. */
+struct fitting {
+	bool made;
+	struct fitted {
+		question_index question; /* of a protection or a test */
+		const char *text;
+	} * answer;
+	size_t answer_count;
+	bool accepted; /* on paper against something, or good for nothing at all: somebody would put it in */
 };
 
 struct making {
@@ -18,6 +37,8 @@ struct making {
 	uint64_t seed;
 	struct judge *
 	        judge; /* of the survey itself: what it said of a point holds while its tasks are made */
+	struct trial trial;
+	struct fitting *fitting; /* of each type of the book */
 	struct task *task;
 	size_t count, room;
 	struct task_choice choice[CHOICES_MOST]; /* of the task that is being made */
@@ -52,10 +73,74 @@ void reasons_of_fluid(struct making *making, const struct assessment *of, unsign
 void reasons_of_shortfall(struct making *making, const struct assessment *of, bool on_paper);
 void reasons_of_urgency(struct making *making, const struct assessment *of);
 
+/* -- values.c: a value for a cell -------------------------------------------------------- */
+
+/** Whole numbers, or days, both ends included. */
+struct stretch {
+	long low, high;
+};
+
+/** @return false where no whole number, or no day up to the day of the book, is in that cell. */
+bool cell_stretch(const struct rulebook *book, const struct question *question, unsigned cell,
+                  struct stretch *out);
+/** As a survey says it; @p value counts for numbers and dates alone. NULL: no memory, or a form that has no such text. */
+const char *value_text(struct arena *arena, const struct question *question, unsigned cell,
+                       long value);
+/** As people read it: the option's label, the number with its unit. */
+const char *value_words(struct arena *arena, const struct question *question, const char *text);
+/** Put an answer in. @return false where it is none, or there is no memory. */
+bool value_put(struct survey *survey, struct item *item, question_index question, const char *text);
+
+/* -- bench.c: one type by itself, on the bench ------------------------------------------- */
+
+struct bench {
+	const struct rulebook *book;
+	const struct type *type;
+	struct subject *subject; /* NULL: too entangled, or no memory */
+	cells may[VARIABLES_MOST];
+};
+
+/** What the type could be worth at most, all that is still possible counted. */
+struct bench_sight {
+	unsigned char figure[WORTH_FIGURES];
+	unsigned score; /* the sum of its figures */
+	uint64_t live;  /* bit v: variable v can still move a figure */
+};
+
+bool bench_begin(struct bench *bench, const struct rulebook *book, const struct type *type);
+void bench_end(struct bench *bench);
+bool bench_look(struct bench *bench, struct bench_sight *out);
+/** Of a variable, the cell that leaves most: of equals, the one that leaves most to the questions of @p then; then the first. */
+bool bench_best_cell(struct bench *bench, size_t variable, enum scope then, unsigned *cell);
+/** Whether a row of the type counts for certain. */
+bool bench_row_holds(const struct bench *bench, size_t row);
+
+/* -- fitting.c -------------------------------------------------------------------------- */
+
+/** Worked out once for each type. NULL: it can't be, or there is no memory. */
+const struct fitting *fitting_of(struct making *making, const struct type *type);
+/** Put its answers on a protection, and on a test of it. @return false when there is no memory. */
+bool fitting_put(const struct fitting *fitting, struct survey *survey, struct item *protection,
+                 struct item *test);
+
+/* -- trial.c ---------------------------------------------------------------------------- */
+
+/** Make it say what the quiz's survey says. @return false when there is no memory. */
+bool trial_clean(struct trial *trial, const struct survey *from);
+/** After a change of more than answers. @return false when it can't be judged. */
+bool trial_take_up(struct trial *trial);
+void trial_end(struct trial *trial);
+
 /* -- the families ----------------------------------------------------------------------- */
 
 void make_of_fluids(struct making *making, const struct assessment *of); /* category, mechanism */
 void make_of_figures(struct making *making,
                      const struct assessment *of); /* on_paper, in_fact, urgency */
+void make_remedy(struct making *making, const struct assessment *of);
+void make_spoiled(struct making *making, const struct assessment *of);
+void make_of_type(struct making *making, const struct type *type); /* type, gap, test */
+void make_type(struct making *making, const struct type *type);
+void make_gaps(struct making *making, const struct type *type);
+void make_tests(struct making *making, const struct type *type);
 
 #endif
