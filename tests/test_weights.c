@@ -20,6 +20,7 @@ static const char base_text[] =
         "  - { id: kind, scope: point, at: '', everywhere: yes, form: kind, label: Kind }\n"
         "  - { id: name, scope: point, at: '', everywhere: yes, form: text, label: Name }\n"
         "  - { id: installed, scope: point, at: '', everywhere: yes, form: date, label: When }\n"
+        "  - { id: warm, scope: point, form: yes_no, label: Warm }\n"
         "  - { id: type, scope: protection, everywhere: yes, form: type, label: Type }\n"
         "  - { id: date, scope: test, everywhere: yes, form: date, label: Tested }\n"
         "kinds:\n"
@@ -38,6 +39,7 @@ static const char base_text[] =
         "    name: Tank\n"
         "    stores: yes\n"
         "    inlets: [ { id: inlet } ]\n"
+        "    questions: [ warm ]\n"
         "    fluids: [ { id: water, name: water, otherwise: { id: tank_else, category: none, " WHY
         " } } ]\n"
         "types:\n"
@@ -132,6 +134,8 @@ static const struct {
 	 "`spot` is no question asked of `tap`: did you mean `spout`?"},
 	{"a question of a kind, of all points", OFTEN("of: point, answers: { spout: { fixed: 1 } }"), "3:31",
 	 "`spout` is no question asked of `point`"},
+	{"a shared question, of a kind that does not list it", OFTEN("of: tap, answers: { warm: { yes: 1 } }"), "3:29",
+	 "`warm` is no question asked of `tap`"},
 	{"of no such option", OFTEN("of: tap, answers: { spout: { fixd: 1 } }"), "3:38",
 	 "`fixd` is no answer to `spout`: did you mean `fixed`?"},
 	{"yes or no", OFTEN("of: tap, answers: { wet: { maybe: 1 } }"), "3:36", "`maybe` is no answer to `wet`"},
@@ -292,6 +296,19 @@ START_TEST(an_entry_is_read_whole)
 }
 END_TEST
 
+START_TEST(what_kinds_share_can_be_said_of_all_points)
+{
+	const struct kind *tank;
+
+	assert_reads(OFTEN("of: point, answers: { warm: { yes: 2, no: 5 } }"), NULL);
+	tank = &book.kind[rulebook_kind(&book, "tank", 4)];
+	ck_assert_uint_eq(tank->question_count, 1);
+	ck_assert_int_eq(book.weights->often[0].of, INDEX_NONE);
+	ck_assert_int_eq(book.weights->often[0].answer[0].question, tank->question[0]);
+	ck_assert_uint_eq(book.weights->often[0].answer[0].option[1].weight, 5);
+}
+END_TEST
+
 START_TEST(kinds_that_store_types_and_scopes)
 {
 	const struct often *often;
@@ -429,6 +446,7 @@ int main(void)
 	tcase_add_test(tcase, without_a_use_there_are_no_sites);
 	tcase_add_test(tcase, sites_and_rooms_are_read);
 	tcase_add_test(tcase, an_entry_is_read_whole);
+	tcase_add_test(tcase, what_kinds_share_can_be_said_of_all_points);
 	tcase_add_test(tcase, kinds_that_store_types_and_scopes);
 	tcase_add_test(tcase, weights_cut_no_cells);
 	tcase_add_test(tcase, a_book_without_weights_has_empty_ones);

@@ -156,6 +156,18 @@ static struct condition *read_weights_condition(struct weighing *weighing,
 
 /* -- answers --------------------------------------------------------------------------------- */
 
+/* A question that several kinds or types share is one question: said of their whole scope, it is
+ * meant wherever one of them lists it. */
+static question_index shared_by_some(const struct reader *reader, enum scope scope,
+                                     const char *name)
+{
+	for (size_t i = 0; i < reader->shared_count; i++)
+		if (reader->book->question[i].scope == scope &&
+		    strcmp(reader->book->question[i].id, name) == 0)
+			return (question_index)i;
+	return QUESTION_NONE;
+}
+
 static question_index asked_of(const struct weighing *weighing, const char *name)
 {
 	const struct reader *reader = weighing->reader;
@@ -175,7 +187,8 @@ static question_index asked_of(const struct weighing *weighing, const char *name
 	for (size_t i = 0; i < book->scope_question_count[scope]; i++)
 		if (strcmp(book->question[book->scope_question[scope][i]].id, name) == 0)
 			return book->scope_question[scope][i];
-	return QUESTION_NONE;
+	return weighing->often->of == INDEX_NONE ? shared_by_some(reader, scope, name)
+	                                         : QUESTION_NONE;
 }
 
 static void no_such_question(struct weighing *weighing, const struct node *node)
