@@ -2,9 +2,10 @@
  * The walk as lines: dialogues that a person can read, what one can do the other can, and what is
  * not taken.
  */
-#include "walk_drive.h"
+#include "quiz_drive.h"
 
 #include "tundish/plain/plain.h"
+#include "tundish/walk/quiz.h"
 #include "tundish/walk/requests.h"
 #include "tundish/walk/tell.h"
 
@@ -12,8 +13,10 @@
 
 enum { TEXT_MOST = 1 << 17, GOLDENS_MOST = 50, GOLDENS_LEAST = 6, ROWS = 200, COLS = 80 };
 
+enum sitting { NO_QUIZ, PRACTICE, EXAM };
+
 struct lines {
-	struct drive drive;
+	struct quizzed q; /* of a walk that is no quiz only its drive */
 	struct walk_host host;
 	struct sink out;
 	struct plain *plain;
@@ -37,18 +40,37 @@ static void on_save(void *context, struct walk *walk)
 	walk_saved(walk, !drive->save_fails, drive->save_fails ? "the disk is full." : NULL);
 }
 
-static void lines_begin(struct lines *lines, const char *keys, bool ascii)
+/* Keys go to a walk or a quiz, effects to whoever counts or hears them. */
+static void sitting_begin(struct quizzed *q, enum sitting sitting, bool ascii)
 {
-	drive_begin(&lines->drive, ROWS, COLS, true);
-	drive(&lines->drive, keys);
-	lines->host = (struct walk_host){
-	        .context = &lines->drive, .committed = on_committed, .save = on_save};
+	memset(q, 0, sizeof(*q));
+	if (sitting == NO_QUIZ) {
+		drive_begin(&q->drive, ROWS, COLS, true);
+		return;
+	}
+	quiz_begin_on(q, &drive_book, ROWS, COLS, sitting == EXAM, ascii);
+	q->drive.host = &q->host;
+}
+
+static void lines_begin_in(struct lines *lines, enum sitting sitting, const char *keys, bool ascii)
+{
+	sitting_begin(&lines->q, sitting, ascii);
+	drive(&lines->q.drive, keys);
+	lines->host = lines->q.host;
+	if (sitting == NO_QUIZ)
+		lines->host = (struct walk_host){
+		        .context = &lines->q.drive, .committed = on_committed, .save = on_save};
 	sink_to_memory(&lines->out);
-	lines->plain = plain_create(lines->drive.walk, &lines->host,
+	lines->plain = plain_create(lines->q.drive.walk, &lines->host,
 	                            &(struct plain_options){true, ascii}, &lines->out);
 	ck_assert_ptr_nonnull(lines->plain);
 	plain_begin(lines->plain);
 	lines->said = lines->out.count;
+}
+
+static void lines_begin(struct lines *lines, const char *keys, bool ascii)
+{
+	lines_begin_in(lines, NO_QUIZ, keys, ascii);
 }
 
 static void lines_take(struct lines *lines, const char *line)
@@ -66,7 +88,7 @@ static void lines_end(struct lines *lines)
 {
 	plain_destroy(lines->plain);
 	sink_finish(&lines->out);
-	drive_end(&lines->drive);
+	quiz_end_drive(&lines->q);
 }
 
 /* -- dialogues ----------------------------------------------------------------------------- */
@@ -134,7 +156,11 @@ START_TEST(dialogue_is_as_it_was)
 	body = strstr(text, "----\n");
 	ck_assert_msg(body != NULL, "%s has no ----", names[_i]);
 	body += 5;
-	lines_begin(&lines, "", strstr(text, "\nsigns: ascii\n") != NULL);
+	lines_begin_in(&lines,
+	               strstr(text, "\nquiz: practice\n") != NULL ? PRACTICE
+	               : strstr(text, "\nquiz: exam\n") != NULL   ? EXAM
+	                                                          : NO_QUIZ,
+	               "", strstr(text, "\nsigns: ascii\n") != NULL);
 	type_again(&lines, body);
 	if (update != NULL && strcmp(update, "1") == 0) {
 		FILE *file = fopen(path, "w");
@@ -172,22 +198,41 @@ static const struct state {
 	const char *title;
 	enum context context;
 	const char *keys;
+	enum sitting sitting;
 } states[] = {
-        {"the house, on an outlet",        IN_HOUSE,    MIXER "1 y Esc"         },
-        {"the house, on a room",           IN_HOUSE,    MIXER "1 y Esc Up"      },
-        {"the house, something undone",    IN_HOUSE,    MIXER "1 y u Esc"       },
-        {"a form, on a choice",            IN_FORM,     MIXER "1"               },
-        {"a form, on a yes or no",         IN_FORM,     MIXER "1 Down"          },
-        {"a form, on what is fitted",      IN_FORM,     MIXER FITTED            },
-        {"a form, something undone",       IN_FORM,     MIXER "1 y u"           },
-        {"the premises sheet",             IN_FORM,     SHARED "y Up"           },
-        {"a list, narrowed",               IN_LIST,     MIXER "Enter \"s\""     },
-        {"a list, of several",             IN_LIST,     MIXER "Enter Down"      },
-        {"a field with something typed",   IN_TEXT,     "Enter \"ab\""          },
-        {"the name of a new room",         IN_TEXT,     "Esc End Enter \"ab\""  },
-        {"asked about taking out",         IN_QUESTION, MIXER "Esc d"           },
-        {"asked about leaving",            IN_QUESTION, "Down 1 q"              },
-        {"just after something was found", IN_FOUND,    MIXER "/ \"seen\" Enter"},
+        {"the house, on an outlet",                   IN_HOUSE,      MIXER "1 y Esc",              NO_QUIZ },
+        {"the house, on a room",                      IN_HOUSE,      MIXER "1 y Esc Up",           NO_QUIZ },
+        {"the house, something undone",               IN_HOUSE,      MIXER "1 y u Esc",            NO_QUIZ },
+        {"a form, on a choice",                       IN_FORM,       MIXER "1",                    NO_QUIZ },
+        {"a form, on a yes or no",                    IN_FORM,       MIXER "1 Down",               NO_QUIZ },
+        {"a form, on what is fitted",                 IN_FORM,       MIXER FITTED,                 NO_QUIZ },
+        {"a form, something undone",                  IN_FORM,       MIXER "1 y u",                NO_QUIZ },
+        {"the premises sheet",                        IN_FORM,       SHARED "y Up",                NO_QUIZ },
+        {"a list, narrowed",                          IN_LIST,       MIXER "Enter \"s\"",          NO_QUIZ },
+        {"a list, of several",                        IN_LIST,       MIXER "Enter Down",           NO_QUIZ },
+        {"a field with something typed",              IN_TEXT,       "Enter \"ab\"",               NO_QUIZ },
+        {"the name of a new room",                    IN_TEXT,       "Esc End Enter \"ab\"",       NO_QUIZ },
+        {"asked about taking out",                    IN_QUESTION,   MIXER "Esc d",                NO_QUIZ },
+        {"asked about leaving",                       IN_QUESTION,   "Down 1 q",                   NO_QUIZ },
+        {"just after something was found",            IN_FOUND,      MIXER "/ \"seen\" Enter",     NO_QUIZ },
+        {"a task, none marked",                       IN_TASK,       "",                           PRACTICE},
+        {"a task, one marked",                        IN_TASK,       "Down Down",                  PRACTICE},
+        {"a task that was answered",                  IN_TASK,       "1",                          PRACTICE},
+        {"a task whose number is typed",              IN_TASK,       "] ] ] ] ]",                  PRACTICE},
+        {"the last task, all others answered",        IN_TASK,
+         "1 Space 1 Space 1 Space 1 Space 1 Space \"30\" Enter Space 1",                           PRACTICE},
+        {"a task of an exam, answered",               IN_TASK,       "1 [",                        EXAM    },
+        {"the result",                                IN_TASK,       "1 f y",                      EXAM    },
+        {"the form of a task",                        IN_LOOK_FORM,  "Esc Down",                   PRACTICE},
+        {"the form of one whose verdict may be read", IN_LOOK_FORM,  "1 Space 1 Space 1 Esc Down",
+         PRACTICE                                                                                          },
+        {"the house of a quiz",                       IN_LOOK_HOUSE, "Esc Esc Down",               PRACTICE},
+        {"the house of a quiz that is over",          IN_LOOK_HOUSE, "f y Esc Down",               PRACTICE},
+        {"the number of a task",                      IN_TEXT,       "] ] ] ] ] Enter \"3\"",      EXAM    },
+        {"asked about handing in",                    IN_QUESTION,   "1 f",                        EXAM    },
+        {"asked about leaving a quiz",                IN_QUESTION,   "1 q",                        PRACTICE},
+        {"the list of tasks",                         IN_LIST,       "1 t",                        EXAM    },
+        {"found in a quiz",                           IN_FOUND,      "Esc / \"seen\" Enter",       PRACTICE},
 };
 enum { STATES = sizeof(states) / sizeof(states[0]) };
 
@@ -286,14 +331,18 @@ static void press_key(struct drive *drive, enum request request, bool numbered)
 {
 	const struct request_row *row = request_row(request);
 	const char *keys = numbered ? "1" : row->keys;
+	struct arena arena = {0};
+	struct told_task task;
 	struct walk_key key;
 
 	ck_assert(walk_key_named(keys, strcspn(keys, " "), &key));
 	drive_key(drive, &key);
-	if ((walk_context(drive->walk) & (IN_VERDICT | IN_HELP)) != 0) {
+	if ((walk_context(drive->walk) & (IN_VERDICT | IN_HELP)) != 0 ||
+	    (walk_task(drive->walk, &arena, &task) && task.pane == QUIZ_LESSON)) {
 		ck_assert(walk_key_named("Esc", 3, &key));
 		drive_key(drive, &key);
 	}
+	arena_finish(&arena);
 }
 
 static void compare(const struct state *state, enum request request)
@@ -302,34 +351,39 @@ static void compare(const struct state *state, enum request request)
 	bool numbered = request == REQUEST_PICK || request == REQUEST_ROOM;
 	char word[64], *a, *b, *a_says, *b_says;
 	enum walk_leaving leaving;
-	struct drive keys;
+	struct quizzed by_keys;
+	struct drive *keys = &by_keys.drive;
 	struct lines lines;
 
-	drive_begin(&keys, ROWS, COLS, true);
-	drive(&keys, state->keys);
-	ck_assert_msg(walk_context(keys.walk) == state->context, "%s: it is %s", state->title,
-	              context_name(walk_context(keys.walk)));
-	press_key(&keys, request, numbered);
-	lines_begin(&lines, state->keys, true);
+	sitting_begin(&by_keys, state->sitting, true);
+	drive(keys, state->keys);
+	ck_assert_msg(walk_context(keys->walk) == state->context, "%s: it is %s", state->title,
+	              context_name(walk_context(keys->walk)));
+	press_key(keys, request, numbered);
+	lines_begin_in(&lines, state->sitting, state->keys, true);
 	snprintf(word, sizeof(word), "%s%s", row->word, numbered ? " 1" : "");
 	lines_take(&lines, word);
-	a = shown(&keys);
-	b = shown(&lines.drive);
+	a = shown(keys);
+	b = shown(&lines.q.drive);
 	ck_assert_msg(strcmp(a, b) == 0, "%s, %s: by key\n%s\nby word `%s`\n%s", state->title,
 	              row->id, a, word, b);
-	a_says = drive_says(&keys.survey);
-	b_says = drive_says(&lines.drive.survey);
+	a_says = drive_says(&keys->survey);
+	b_says = drive_says(&lines.q.drive.survey);
 	ck_assert_msg(strcmp(a_says, b_says) == 0, "%s, %s: by key %s, by word %s", state->title,
 	              row->id, a_says, b_says);
-	ck_assert_msg(keys.saves == lines.drive.saves, "%s, %s", state->title, row->id);
-	ck_assert_msg(plain_left(lines.plain, &leaving) == (keys.leaves > 0), "%s, %s",
+	ck_assert_msg(keys->saves == lines.q.drive.saves, "%s, %s", state->title, row->id);
+	ck_assert_msg(plain_left(lines.plain, &leaving) == (keys->leaves > 0), "%s, %s",
 	              state->title, row->id);
-	ck_assert_msg(keys.leaves == 0 || keys.leaving == leaving, "%s, %s", state->title, row->id);
+	ck_assert_msg(keys->leaves == 0 || keys->leaving == leaving, "%s, %s", state->title,
+	              row->id);
+	ck_assert_msg(strcmp(by_keys.heard, lines.q.heard) == 0,
+	              "%s, %s: the host heard by key\n%s\nby word\n%s", state->title, row->id,
+	              by_keys.heard, lines.q.heard);
 	free(a);
 	free(b);
 	free(a_says);
 	free(b_says);
-	drive_end(&keys);
+	quiz_end_drive(&by_keys);
 	lines_end(&lines);
 }
 
@@ -482,7 +536,7 @@ START_TEST(line_is_taken)
 	if (row->not_told != NULL)
 		ck_assert_msg(strstr(lines_said(&lines), row->not_told) == NULL,
 		              "%s: `%s` is in\n%s", row->title, row->not_told, lines_said(&lines));
-	says = drive_says(&lines.drive.survey);
+	says = drive_says(&lines.q.drive.survey);
 	if (row->says != NULL)
 		ck_assert_msg(strcmp(says, row->says) == 0, "%s: the survey says\n%s", row->title,
 		              says);
@@ -503,12 +557,12 @@ START_TEST(text_too_long_is_not_cut)
 	lines_take(&lines, text);
 	ck_assert_msg(strstr(lines_said(&lines), "! The field is full") != NULL, "%s",
 	              lines_said(&lines));
-	says = drive_says(&lines.drive.survey);
+	says = drive_says(&lines.q.drive.survey);
 	ck_assert_str_eq(says, "");
 	free(says);
 	text[1024] = '\0';
 	lines_take(&lines, text);
-	says = drive_says(&lines.drive.survey);
+	says = drive_says(&lines.q.drive.survey);
 	ck_assert_uint_eq(strlen(says), strlen("premises/name=\n") + 1024);
 	free(says);
 	lines_end(&lines);
@@ -537,7 +591,7 @@ START_TEST(failed_save_is_said_and_nothing_left)
 	struct lines lines;
 
 	lines_begin(&lines, "Down 2", false);
-	lines.drive.save_fails = true;
+	lines.q.drive.save_fails = true;
 	lines_take(&lines, "q");
 	lines_take(&lines, "save");
 	ck_assert(!plain_left(lines.plain, &leaving));
@@ -576,10 +630,10 @@ START_TEST(all_changes_are_committed)
 
 	ck_assert(survey_init(&replay, &drive_book));
 	lines_begin(&lines, "", false);
-	lines.drive.replay = &replay;
+	lines.q.drive.replay = &replay;
 	for (size_t i = 0; i < sizeof(script) / sizeof(script[0]); i++)
 		lines_take(&lines, script[i]);
-	says = drive_says(&lines.drive.survey);
+	says = drive_says(&lines.q.drive.survey);
 	replayed = drive_says(&replay);
 	ck_assert_str_eq(says, replayed);
 	ck_assert_ptr_nonnull(strstr(says, "static_pressure_kpa=300"));
@@ -602,7 +656,7 @@ int main(void)
 
 	list_goldens();
 	for (size_t i = 0; i < 3; i++) {
-		tcase_add_unchecked_fixture(cases[i], drive_load, drive_unload);
+		tcase_add_unchecked_fixture(cases[i], quiz_load, drive_unload);
 		suite_add_tcase(suite, cases[i]);
 	}
 	tcase_set_timeout(parity, 60);

@@ -1,9 +1,9 @@
 /*
  * Screens as a person sees them, each from a file of tests/golden: its size, `signs: ascii` where
- * nothing else may be drawn, the keys, then the lines, the cursor marked by `^` under its place. A new one is a new file. UPDATE_GOLDEN=1 writes
+ * nothing else may be drawn, `quiz: practice` or `quiz: exam` where it is one, the keys, then the lines, the cursor marked by `^` under its place. A new one is a new file. UPDATE_GOLDEN=1 writes
  * them anew: look at the difference before you keep it.
  */
-#include "walk_drive.h"
+#include "quiz_drive.h"
 
 #include <dirent.h>
 #include <unistd.h>
@@ -41,7 +41,7 @@ static void path_of(const char *name, char out[1024])
 
 struct golden {
 	int cols, rows;
-	bool ascii;
+	bool ascii, quiz, exam;
 	char *keys;   /* all its `keys:` lines */
 	char *screen; /* what follows `----` */
 };
@@ -65,6 +65,11 @@ static struct golden golden_of(const char *name, char *text, char keys[TEXT_MOST
 			continue;
 		if (strcmp(line, "signs: ascii") == 0) {
 			golden.ascii = true;
+			continue;
+		}
+		if (strncmp(line, "quiz: ", 6) == 0) {
+			golden.quiz = true;
+			golden.exam = strcmp(line + 6, "exam") == 0;
 			continue;
 		}
 		ck_assert_msg(strncmp(line, "keys: ", 6) == 0, "%s: `%s` is not understood", name,
@@ -107,16 +112,21 @@ START_TEST(screen_is_as_it_was)
 	char path[1024], keys[TEXT_MOST];
 	const char *update = getenv("UPDATE_GOLDEN");
 	struct golden golden;
-	struct drive d;
+	struct quizzed q = {0};
+	struct drive *d = &q.drive;
 	char *text, *shown;
 
 	path_of(names[_i], path);
 	text = read_all(path);
 	golden = golden_of(names[_i], text, keys);
-	drive_begin_with(&d, golden.rows, golden.cols,
-	                 &(struct walk_options){.name = "elm_row.yaml", .fresh = true, .ascii = golden.ascii});
-	drive(&d, golden.keys);
-	shown = drive_text(&d);
+	if (golden.quiz)
+		quiz_begin_on(&q, &drive_book, golden.rows, golden.cols, golden.exam, golden.ascii);
+	else
+		drive_begin_with(d, golden.rows, golden.cols,
+		                 &(struct walk_options){
+		                         .name = "elm_row.yaml", .fresh = true, .ascii = golden.ascii});
+	drive(d, golden.keys);
+	shown = drive_text(d);
 	if (update != NULL && strcmp(update, "1") == 0)
 		rewrite(path, shown);
 	else
@@ -124,7 +134,7 @@ START_TEST(screen_is_as_it_was)
 		              shown);
 	free(shown);
 	free(text);
-	drive_end(&d);
+	quiz_end_drive(&q);
 }
 END_TEST
 
@@ -142,7 +152,7 @@ int main(void)
 	int failed;
 
 	list_goldens();
-	tcase_add_unchecked_fixture(screens, drive_load, drive_unload);
+	tcase_add_unchecked_fixture(screens, quiz_load, drive_unload);
 	tcase_add_test(screens, there_are_goldens_at_all);
 	tcase_add_loop_test(screens, screen_is_as_it_was, 0, name_count);
 	suite_add_tcase(suite, screens);

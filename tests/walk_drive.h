@@ -6,7 +6,7 @@
 
 #include "tundish/base/text.h"
 #include "tundish/store/rulebook_read.h"
-#include "tundish/walk/walk.h"
+#include "tundish/walk/host.h"
 
 #include <check.h>
 #include <stdio.h>
@@ -20,6 +20,7 @@ struct drive {
 	size_t committed, saves, leaves; /* effects seen */
 	enum walk_leaving leaving;
 	bool save_fails;
+	const struct walk_host *host; /* who carries out effects; NULL: they are only counted */
 	struct survey *replay; /* made by what was committed alone; NULL: not wanted */
 };
 
@@ -104,6 +105,8 @@ static void drive_effects(struct drive *drive)
 	struct walk_effect effect;
 
 	while (walk_next_effect(drive->walk, &effect)) {
+		if (drive->host != NULL)
+			walk_host_carry_out(drive->host, drive->walk, &effect);
 		switch (effect.form) {
 		case WALK_COMMITTED:
 			drive->committed++;
@@ -111,7 +114,8 @@ static void drive_effects(struct drive *drive)
 			break;
 		case WALK_SAVE:
 			drive->saves++;
-			walk_saved(drive->walk, !drive->save_fails,
+			if (drive->host == NULL)
+				walk_saved(drive->walk, !drive->save_fails,
 			           drive->save_fails ? "the disk is full." : NULL);
 			break;
 		case WALK_LEAVE:

@@ -183,6 +183,8 @@ bool is_answer_first(struct plain *plain, const char *text, enum request request
 	struct told_line line;
 	size_t focus, count;
 
+	if (is_in(plain, IN_TASK))
+		return is_choice_of_task(plain, text);
 	if (!is_in(plain, IN_FORM))
 		return false;
 	walk_lines(plain->walk, &focus);

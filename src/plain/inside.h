@@ -5,6 +5,7 @@
  *     answer.c  and answers
  *     words.c   what a line means
  *     tell.c     what is said: messages, where we are, the question
+ *     task.c    of a quiz: the task and its answer
  *     run.c     lines from a descriptor, signals
  */
 #ifndef TUNDISH_SRC_PLAIN_INSIDE_H
@@ -28,6 +29,7 @@ struct plain {
 	struct arena own;   /* holds this struct */
 	struct arena arena; /* forgotten at each line */
 	struct said title, head, note, verdict, message, asked, list;
+	struct said task, told; /* of a quiz: which task, and what was said to its answer */
 	enum context context; /* of the last question */
 	size_t shown;  /* of a list, how many were to choose from when it was last read out */
 	size_t marked; /* of it, which was when it was last spoken of */
@@ -53,7 +55,7 @@ void answer_list(struct plain *plain, const char *text);
 void answer_field(struct plain *plain, const char *text);
 /** Answer the focused line. */
 void answer_form(struct plain *plain, const char *text);
-/** Whether the focused line takes the text before the command that it is too. */
+/** Whether the focused line, or the task, takes the text before the command that it is too. */
 bool is_answer_first(struct plain *plain, const char *text, enum request request);
 
 /* words.c */
@@ -78,13 +80,30 @@ enum request numbered_request(const char *text, enum context context, size_t *nu
 /** "12": its value; else 0. */
 size_t number_of(const char *text);
 bool same_word(const char *a, const char *b);
+/** The only one of @p count choices whose label begins with a text, from 1; 0: none, or several. */
+size_t choice_begun(const struct told_choice *choice, size_t count, const char *text);
 /** The one of @p count choices that a text names outright: its number here, its id or its label,
  * from 1; 0: none. */
 size_t choice_named(const struct told_choice *choice, size_t count, const char *text);
 /** "1, 3": numbers of at most @p most. @return how many, 0 where it is anything else. */
 size_t numbers_of(const char *text, size_t *number, size_t most);
 
+/* task.c */
+
+/** The task as far as it is new, and what is said to its answer. */
+void tell_task(struct plain *plain);
+/** Answer it. */
+void answer_task(struct plain *plain, const char *text);
+/** Whether one of its choices is named outright. */
+bool is_choice_of_task(struct plain *plain, const char *text);
+void go_to_task(struct plain *plain, size_t number);
+/** Whether a verdict stands in its place. */
+bool is_lesson(struct plain *plain);
+
 /* tell.c */
+
+/** Whether it was not what was said last; then it is from now on. */
+bool is_new(struct said *said, const char *text);
 
 /** One line; what a terminal could take for a command to itself is shown as `?`. */
 void tell_line(struct plain *plain, int indent, const char *text);

@@ -104,7 +104,11 @@ static void go_to_line(struct plain *plain, size_t number)
 {
 	size_t focus, before, count = walk_lines(plain->walk, &focus);
 
-	if (!is_in(plain, IN_HOUSE | IN_FORM) || number > count) {
+	if (is_in(plain, IN_TASK)) {
+		go_to_task(plain, number);
+		return;
+	}
+	if (!is_in(plain, IN_HOUSE | IN_FORM | IN_LOOK) || number > count) {
 		tell(plain, "! There is no number %zu here.", number);
 		return;
 	}
@@ -123,7 +127,7 @@ static bool open_number(struct plain *plain, const char *text)
 {
 	size_t number = number_of(text);
 
-	if (number == 0 || !is_in(plain, IN_HOUSE))
+	if (number == 0 || !is_in(plain, IN_HOUSE | IN_LOOK_HOUSE))
 		return false;
 	if (number > walk_lines(plain->walk, NULL)) {
 		tell(plain, "! There is no number %zu here.", number);
@@ -137,7 +141,7 @@ static bool open_number(struct plain *plain, const char *text)
 /* "/hose" in one line, as it is typed on the screen. */
 static bool find(struct plain *plain, const char *text)
 {
-	if (text[0] != '/' || text[1] == '\0' || !is_in(plain, IN_HOUSE | IN_FORM))
+	if (text[0] != '/' || text[1] == '\0' || !is_in(plain, IN_HOUSE | IN_FORM | IN_LOOK))
 		return false;
 	press_request(plain, REQUEST_FIND);
 	if (is_in(plain, IN_TEXT))
@@ -153,8 +157,10 @@ static void go_back(struct plain *plain)
 		press_request(plain, REQUEST_CANCEL);
 	else if (is_in(plain, IN_FOUND))
 		press_request(plain, REQUEST_FOUND_BACK);
-	else if (is_in(plain, IN_FORM))
+	else if (is_in(plain, IN_FORM | IN_LOOK))
 		press_request(plain, REQUEST_BACK);
+	else if (is_in(plain, IN_TASK))
+		press_request(plain, REQUEST_LOOK);
 	else
 		tell(plain, "This is the house: q leaves.");
 }
@@ -207,6 +213,10 @@ static void read_out(struct plain *plain)
 		tell_verdict(plain);
 		press_request(plain, REQUEST_BACK);
 	}
+	if (is_in(plain, IN_TASK) && is_lesson(plain)) {
+		tell_verdict(plain);
+		press_request(plain, REQUEST_LOOK);
+	}
 	if (is_in(plain, IN_HELP)) {
 		press_request(plain, REQUEST_CLOSE);
 		tell_help(plain, walk_context(plain->walk));
@@ -224,7 +234,7 @@ static void carry_out_request(struct plain *plain, enum request request)
 		press_request(plain, request == REQUEST_PAGE_UP ? REQUEST_UP : REQUEST_DOWN);
 	if (page)
 		request = request == REQUEST_PAGE_UP ? REQUEST_UP : REQUEST_DOWN;
-	if (is_in(plain, IN_HOUSE | IN_FORM) && focus == count &&
+	if (is_in(plain, IN_HOUSE | IN_FORM | IN_LOOK) && focus == count &&
 	    (request == REQUEST_DOWN || request == REQUEST_DOWN_LETTER || request == REQUEST_NEXT))
 		tell(plain, "This is the last line here.");
 	press_request(plain, request);
@@ -238,6 +248,8 @@ static void take_empty(struct plain *plain)
 		press_request(plain, REQUEST_CANCEL);
 	else if (is_in(plain, IN_QUESTION))
 		press_request(plain, REQUEST_SAY_STAY);
+	else if (is_in(plain, IN_TASK))
+		press_request(plain, REQUEST_NEXT_TASK);
 	else
 		carry_out_request(plain, REQUEST_DOWN);
 }
@@ -250,6 +262,10 @@ static void answer(struct plain *plain, const char *text)
 		answer_field(plain, text);
 	else if (is_in(plain, IN_FORM))
 		answer_form(plain, text);
+	else if (is_in(plain, IN_TASK))
+		answer_task(plain, text);
+	else if (is_in(plain, IN_LOOK))
+		tell(plain, "! Here is only to look: `task` goes back to the task.");
 	else
 		tell(plain, "! `%s` is no command here: ? lists them.", text);
 }

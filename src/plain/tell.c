@@ -50,8 +50,7 @@ void tell(struct plain *plain, const char *format, ...)
 	tell_line(plain, 0, text);
 }
 
-/* @return whether it was not what was said last. */
-static bool is_new(struct said *said, const char *text)
+bool is_new(struct said *said, const char *text)
 {
 	size_t length;
 
@@ -189,7 +188,7 @@ static void tell_focus(struct plain *plain)
 		tell_verdict_line(plain);
 	tell_above(plain, &line);
 	tell_told(plain, focus, count, &line);
-	if (!house && line.takes != TOLD_NOTHING)
+	if (!house && line.takes != TOLD_NOTHING && !is_in(plain, IN_LOOK))
 		tell_options(plain, &line);
 }
 
@@ -249,6 +248,8 @@ void tell_where(struct plain *plain)
 
 	if (context == IN_LIST) {
 		tell_list(plain);
+	} else if (context == IN_TASK) {
+		tell_task(plain);
 	} else if (context == IN_TEXT) {
 		tell_line(plain, 0, walk_title(plain->walk, &plain->arena));
 	} else if (context == IN_QUESTION) {
@@ -266,6 +267,10 @@ void tell_all(struct plain *plain)
 
 	if (walk_context(plain->walk) == IN_LIST) {
 		tell_choices(plain);
+		return;
+	}
+	if (walk_context(plain->walk) == IN_TASK) {
+		plain->task = plain->told = (struct said){0};
 		return;
 	}
 	plain->head = plain->note = (struct said){0};
@@ -307,8 +312,19 @@ static const char *how_words(enum context context)
 		return "An empty line stays.";
 	case IN_FOUND:
 		return "Any other line goes on from what was found.";
+	case IN_TASK:
+		return "A line is the answer: a choice by its number, its name or the start of it; "
+		       "or "
+		       "the number that is asked for. An empty line goes on to the next task.";
+	case IN_LOOK_HOUSE:
+		return "A number opens the item of that number. b goes back to the task.";
+	case IN_LOOK_FORM:
+		return "An empty line goes on to the next answer. task goes back to the task.";
 	case IN_VERDICT:
 	case IN_HELP:
+	case IN_LOOK:
+	case IN_QUIZ:
+	case IN_WALK:
 	case IN_VIEWS:
 	case IN_ALL:
 		break;

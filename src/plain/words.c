@@ -177,3 +177,17 @@ size_t choice_named(const struct told_choice *choice, size_t count, const char *
 			return i + 1;
 	return 0;
 }
+
+size_t choice_begun(const struct told_choice *choice, size_t count, const char *text)
+{
+	size_t found = 0, length = strlen(text);
+
+	for (size_t i = 0; i < count; i++) {
+		if (strlen(choice[i].label) < length || !same_part(choice[i].label, text, length))
+			continue;
+		if (found > 0)
+			return 0;
+		found = i + 1;
+	}
+	return found;
+}

@@ -106,6 +106,8 @@ static void take(struct walk *walk)
 		add_begin(walk, &walk->addition[atoi(text)]);
 	else if (walk->purpose == FOR_COMMAND)
 		commands_take(walk, text);
+	else if (walk->purpose == FOR_TASKS)
+		quiz_listed(walk, text);
 	else if (walk->purpose == FOR_MOVE_TO)
 		move_to_room(walk, text);
 	else if (walk->purpose == FOR_NEW)

@@ -68,9 +68,10 @@ static const char *end_of(const char *text, int cols, struct arena *arena)
  * do. */
 static void draw_title(struct walk *walk, struct screen *screen)
 {
-	const char *saved = walk->options.read_only ? " (read-only)"
-	                    : walk_unsaved(walk)    ? " (not saved)"
-	                                            : "";
+	const char *saved = quiz_on(walk)             ? quiz_state(walk, screen->cols < COLS_FOLD)
+	                    : walk->options.read_only ? " (read-only)"
+	                    : walk_unsaved(walk)      ? " (not saved)"
+	                                              : "";
 	struct arena *arena = &walk->scratch;
 	const char *where = where_words(walk), *name = walk->options.name, *file;
 	const char *title = arena_print(arena, "tundish  %s%s  |  %s", name, saved, where);
@@ -98,6 +99,8 @@ const char *prompt_words(struct walk *walk)
 		return "New name: ";
 	if (walk->purpose == FOR_FIND)
 		return "Find: ";
+	if (walk->purpose == FOR_TASK)
+		return "Your answer: ";
 	if (walk->purpose == FOR_COPY)
 		return "Name of the room like it: ";
 	if (walk->adding.scope == SCOPE_PART)
@@ -145,8 +148,10 @@ static bool is_of_use(struct walk *walk, enum request request)
 
 	if (request == REQUEST_UNDO)
 		return walk->history.done > 0;
+	if (quiz_on(walk) && !quiz_is_of_use(walk, request))
+		return false;
 	if (request == REQUEST_SAY_YES)
-		return walk->purpose == FOR_REMOVE;
+		return walk->purpose != FOR_LEAVE;
 	if (request == REQUEST_SAY_SAVE || request == REQUEST_SAY_DISCARD)
 		return walk->purpose == FOR_LEAVE;
 	if (request == REQUEST_CLEAR && in_form)
@@ -166,6 +171,8 @@ static int put_key(struct walk *walk, struct screen *screen, int col, int end, e
 	const struct line *line = form_line(walk);
 	int used;
 
+	if (request == REQUEST_GIVE)
+		words = quiz_enter_words(walk);
 	if (request == REQUEST_ANSWER && line != NULL && line->form == LINE_ADD)
 		words = "add";
 	if (request == REQUEST_ANSWER && line != NULL && line->form == LINE_ROOMS)
@@ -248,10 +255,15 @@ static void draw_view(struct walk *walk, struct screen *screen, struct area area
 /* The whole pane, its caution always in sight on the last row. */
 static void draw_verdict(struct walk *walk, struct screen *screen, struct area area)
 {
-	struct pane pane = pane_whole(walk, &walk->scratch, area.cols), caution = {0};
+	struct pane pane, caution = {0};
 	bool active = walk->view == VIEW_VERDICT;
 	int none = 0, rows;
 
+	if (quiz_on(walk) && walk->quiz.pane != QUIZ_LESSON) {
+		draw_quiz(walk, screen, area);
+		return;
+	}
+	pane = pane_whole(walk, &walk->scratch, area.cols);
 	pane_wrap(&caution, &walk->scratch, ROLE_DIM, 0, pane_caution, area.cols);
 	rows = area.rows - (int)caution.count;
 	draw_pane(walk, screen, (struct area){area.row, area.col, rows, area.cols}, &pane,
@@ -315,18 +327,35 @@ static void draw_views(struct walk *walk, struct screen *screen, struct area are
 	draw_verdict(walk, screen, right);
 	draw_side(screen, right.col - 2, area.row, area.rows);
 	draw_view(walk, screen, left);
-	if (walk->view == VIEW_VERDICT && walk->over == OVER_NOTHING) {
+	if (walk->view == VIEW_VERDICT && walk->over == OVER_NOTHING && !quiz_on(walk)) {
 		screen->cursor_row = right.row;
 		screen->cursor_col = right.col;
 	}
 }
 
 /* A form that no verdict belongs to needs no room for one. */
-static int fold_rows(const struct walk *walk, const struct screen *screen, struct area area)
+static int fold_rows(struct walk *walk, const struct screen *screen, struct area area)
 {
-	if (in_form(walk) && walk->form.item->scope != SCOPE_POINT && !walk->form.leaving)
+	bool folds = area.cols >= COLS_FOLD && screen->rows >= ROWS_FOLD;
+
+	if (quiz_on(walk) && walk->view == VIEW_VERDICT && walk->over != OVER_LIST)
+		return folds ? quiz_rows(walk, area) : area.rows;
+	if (!quiz_on(walk) && in_form(walk) && walk->form.item->scope != SCOPE_POINT &&
+	    !walk->form.leaving)
 		return 0;
-	return area.cols >= COLS_FOLD && screen->rows >= ROWS_FOLD ? FOLD_ROWS : 1;
+	return folds ? FOLD_ROWS : 1;
+}
+
+static void draw_under(struct walk *walk, struct screen *screen, struct area area)
+{
+	if (quiz_on(walk) && area.rows > 1)
+		draw_quiz_fold(walk, screen, area);
+	else if (quiz_on(walk))
+		draw_quiz_line(walk, screen, area);
+	else if (area.rows == FOLD_ROWS)
+		draw_fold(walk, screen, area);
+	else if (area.rows == 1)
+		draw_one_line(walk, screen, area);
 }
 
 static void draw_narrow(struct walk *walk, struct screen *screen, struct area area)
@@ -334,15 +363,13 @@ static void draw_narrow(struct walk *walk, struct screen *screen, struct area ar
 	int fold = fold_rows(walk, screen, area);
 	struct area view = {area.row, area.col, area.rows - fold, area.cols};
 	struct area under = {area.row + area.rows - fold, area.col, fold, area.cols};
+	bool whole = quiz_on(walk) ? fold == area.rows : walk->view == VIEW_VERDICT;
 
-	if (walk->view == VIEW_VERDICT && walk->over != OVER_LIST) {
+	if (whole && walk->over != OVER_LIST) {
 		draw_verdict(walk, screen, area);
 		return;
 	}
-	if (fold == FOLD_ROWS)
-		draw_fold(walk, screen, under);
-	else if (fold == 1)
-		draw_one_line(walk, screen, under);
+	draw_under(walk, screen, under);
 	draw_view(walk, screen, view);
 }
 

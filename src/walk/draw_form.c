@@ -130,7 +130,8 @@ static void more_fitted(struct walk *walk, const struct line *line, struct pane 
 {
 	const char *row = NULL;
 
-	if (line->item != NULL && item_children(line->item, SCOPE_PROTECTION) > 0)
+	if (quiz_on(walk) ||
+	    (line->item != NULL && item_children(line->item, SCOPE_PROTECTION) > 0))
 		return;
 	flow(walk, out, &row, cols, "0 nothing: no valve and no air gap");
 	flow(walk, out, &row, cols, "t cannot tell");
@@ -166,6 +167,9 @@ static struct pane more(struct walk *walk, const struct line *line, int cols)
 	question = &walk->book->question[line->question];
 	if (question->hint != NULL)
 		pane_wrap(&out, arena, ROLE_DIM, INDENT_MORE, question->hint, cols);
+	/* to be looked at only */
+	if (quiz_on(walk))
+		return out;
 	words = form_words(question, arena);
 	if (words != NULL)
 		pane_wrap(&out, arena, ROLE_DIM, INDENT_MORE, words, cols);

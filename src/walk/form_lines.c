@@ -57,10 +57,12 @@ struct line *lines_answer(struct walk *walk, struct item *item, question_index q
 struct line *lines_adder(struct walk *walk, struct item *parent, const char *parent_where,
                          enum scope scope, int indent, const char *text)
 {
-	struct line *line = line_new(
-	        walk, LINE_ADD,
-	        arena_print(&walk->form.arena, "%s+%s", parent_where, survey_list_key(scope)),
-	        text);
+	struct line *line = quiz_on(walk)
+	                            ? NULL
+	                            : line_new(walk, LINE_ADD,
+	                                       arena_print(&walk->form.arena, "%s+%s", parent_where,
+	                                                   survey_list_key(scope)),
+	                                       text);
 
 	if (line == NULL)
 		return NULL;

@@ -21,9 +21,10 @@ static void add_question(struct pane *pane, struct walk *walk, struct arena *are
 		pane_add(pane, arena, ROLE_DIM, 2,
 		         arena_print(arena, "Source: %s", question->source_text));
 	pane_add(pane, arena, ROLE_PLAIN, 2,
-	         line_is_asked(walk, line) ? "It can still move this verdict."
-	         : line->point != NULL     ? "As it stands, it can't move this verdict."
-	                                   : "It is asked once for all outlets and appliances.");
+	         quiz_on(walk)               ? NULL
+	         : line_is_asked(walk, line) ? "It can still move this verdict."
+	         : line->point != NULL       ? "As it stands, it can't move this verdict."
+	                                     : "It is asked once for all outlets and appliances.");
 	pane_add(pane, arena, ROLE_PLAIN, 0, "");
 }
 
@@ -79,6 +80,8 @@ struct pane help_why(struct walk *walk, struct arena *arena)
 {
 	struct pane pane = {0};
 
+	if (quiz_on(walk) && walk->view == VIEW_VERDICT)
+		quiz_why(&pane, walk, arena);
 	add_question(&pane, walk, arena);
 	add_type(&pane, walk, arena);
 	return pane;

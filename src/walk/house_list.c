@@ -37,7 +37,8 @@ void house_rebuild(struct walk *walk)
 			if (room->child[j]->scope == SCOPE_POINT)
 				add_row(house, ROW_POINT, room->child[j]);
 	}
-	add_row(house, ROW_ADD_ROOM, premises);
+	if (!quiz_on(walk))
+		add_row(house, ROW_ADD_ROOM, premises);
 	house->focus = focus < house->count ? focus : house->count - 1;
 }
 
@@ -85,7 +86,7 @@ static const char *verdict_words_of(const struct house_row *row, struct arena *a
 const char *row_verdict_words(struct walk *walk, struct house_row *row)
 {
 	verdict_row(walk, row);
-	if (row->words == NULL)
+	if (row->words == NULL && row->judged)
 		row->words = verdict_words_of(row, &walk->house.arena);
 	return row->words;
 }

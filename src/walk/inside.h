@@ -15,6 +15,7 @@
  *     verdicts.c    the judge, and what it said verdict_words.c, picture.c, verdict_pane.c  shown
  *     draw.c        the layout                  draw_form.c, draw_list.c, draw_pane.c, draw_fold.c
  *     help.c        why this is asked, and the keys
+ *     quiz.c, quiz_lines.c, quiz_draw.c  a task in the place of the verdict
  */
 #ifndef TUNDISH_WALK_INSIDE_H
 #define TUNDISH_WALK_INSIDE_H
@@ -22,6 +23,7 @@
 #include "tundish/base/number.h"
 #include "tundish/base/arena.h"
 #include "tundish/house/verdict.h"
+#include "tundish/walk/quiz.h"
 #include "tundish/walk/requests.h"
 #include "tundish/walk/walk.h"
 
@@ -59,6 +61,11 @@ enum purpose {
 	FOR_FIND,    /* what to find */
 	FOR_COMMAND, /* which request to carry out */
 	FOR_MOVE_TO, /* the room that walk->target.item is moved to */
+	/* of a quiz */
+	FOR_TASK, /* the number that is asked for */
+	FOR_TASKS, /* which task to go to */
+	FOR_FINISH,
+	FOR_LEAVE_QUIZ,
 };
 
 enum line_form {
@@ -240,6 +247,19 @@ struct finding {
 	size_t row;              /* of the house */
 };
 
+/** A quiz, where the walk is one. The task stands in the verdict's place: VIEW_VERDICT. */
+struct quizzing {
+	struct attempt *attempt; /* NULL: it is none */
+	enum quiz_pane pane;
+	enum quiz_pane before; /* of a lesson: what it was opened over, */
+	bool looked;           /* or that it was while looking round */
+	size_t task, focus; /* the one that is open; which of its answers is marked, from 1, 0: none */
+	size_t shown;       /* the task that the host was told of last; SIZE_MAX: none */
+	bool held;          /* what is marked, or what an answer was worth, has to be in sight */
+	bool timed;
+	unsigned minutes; /* left */
+};
+
 struct walk {
 	struct arena arena;   /* owns the walk itself */
 	struct arena scratch; /* forgotten at each key and each drawing */
@@ -263,6 +283,7 @@ struct walk {
 	struct history history;
 	struct draft draft;
 	struct verdicts verdicts;
+	struct quizzing quiz;
 
 	struct walk_effect *effect;
 	size_t effect_first, effect_count, effect_room;
@@ -480,6 +501,27 @@ const struct assessment *verdict_now(struct walk *walk, struct item *point);
 void verdict_row(struct walk *walk, struct house_row *row);
 /** All points judged. */
 const struct tally *verdict_tally(struct walk *walk);
+
+/* quiz.c, quiz_lines.c */
+bool quiz_on(const struct walk *walk);
+/** Begin it, where the options say so. */
+void quiz_begin(struct walk *walk);
+/** Whether the verdict of a point may not be told, nor anything that follows from it. */
+bool quiz_hides(const struct walk *walk, const struct item *point);
+/** @return whether the request was one of the quiz, and done. */
+bool quiz_press(struct walk *walk, enum request request, const struct walk_key *key);
+/** The context of the view. */
+enum context quiz_context(const struct walk *walk);
+/** A number was typed; a task chosen; handing in or leaving asked about. */
+void quiz_typed(struct walk *walk, const char *text);
+void quiz_listed(struct walk *walk, const char *id);
+void quiz_said(struct walk *walk, enum request request);
+void quiz_ask_leave(struct walk *walk);
+/** Behind the name on the title line: how far it is, in little room shorter. */
+const char *quiz_state(struct walk *walk, bool brief);
+/** What Enter does, in a word, and whether a request is of use. */
+const char *quiz_enter_words(const struct walk *walk);
+bool quiz_is_of_use(struct walk *walk, enum request request);
 
 /* verdict_pane.c */
 /** Point under the cursor or shown, or NULL. */

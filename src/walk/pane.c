@@ -42,3 +42,14 @@ void pane_wrap(struct pane *pane, struct arena *arena, enum role role, int inden
 		left -= bytes;
 	} while (left > 0);
 }
+
+struct told_texts pane_texts(const struct pane *pane, struct arena *arena)
+{
+	struct told_texts out = {arena_take(arena, (pane->count + 1) * sizeof(*out.item)), 0};
+
+	for (size_t i = 0; out.item != NULL && i < pane->count; i++)
+		if (pane->line[i].text[0] != '\0')
+			out.item[out.count++] =
+			        (struct told_text){pane->line[i].text, pane->line[i].indent};
+	return out;
+}

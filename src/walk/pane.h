@@ -6,6 +6,8 @@
 
 #include "inside.h"
 
+#include "tundish/walk/tell.h"
+
 struct pane_line {
 	const char *text;
 	enum role role;
@@ -29,6 +31,9 @@ void pane_head(struct pane *pane, struct arena *arena, const char *text);
 void pane_wrap(struct pane *pane, struct arena *arena, enum role role, int indent, const char *text,
                int cols);
 void pane_put(struct pane *pane, struct arena *arena, const struct pane_line *line);
+
+/** The same for who reads it line by line: its texts that are not blank. */
+struct told_texts pane_texts(const struct pane *pane, struct arena *arena);
 
 /* picture.c: figures on a scale of the categories */
 struct scale {
@@ -100,6 +105,18 @@ void draw_house(struct walk *walk, struct screen *screen, struct area area, bool
 void draw_chooser(struct walk *walk, struct screen *screen, struct area area);
 /** A line across, with words in it. */
 void draw_rule(struct screen *screen, struct area area, const char *text);
+
+/* quiz_lines.c */
+/** What the task asks, and how to go about it: nothing of what comes out. */
+void quiz_why(struct pane *pane, struct walk *walk, struct arena *arena);
+
+/* quiz_draw.c: the task, in the place of the verdict */
+void draw_quiz(struct walk *walk, struct screen *screen, struct area area);
+/** The same under a form: as much of it as there is room for. */
+void draw_quiz_fold(struct walk *walk, struct screen *screen, struct area area);
+void draw_quiz_line(struct walk *walk, struct screen *screen, struct area area);
+/** How many of @p area's rows it wants below the form, all of them at most. */
+int quiz_rows(struct walk *walk, struct area area);
 
 /* draw.c */
 /** What is shown: the house, or whose form. */

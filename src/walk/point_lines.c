@@ -159,7 +159,8 @@ static void add_placed(struct walk *walk, struct item *point, const struct asked
 
 static void add_actions(struct walk *walk, struct item *point)
 {
-	if (walk->book->scope_question_count[SCOPE_ACTION] == 0)
+	/* what was done about it says how bad it was */
+	if (walk->book->scope_question_count[SCOPE_ACTION] == 0 || quiz_hides(walk, point))
 		return;
 	lines_head(walk, "Action taken before leaving");
 	lines_actions(walk, point, 0);

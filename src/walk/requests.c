@@ -61,7 +61,7 @@ const char *context_name(enum context context)
 {
 	static const char *const names[] = {
 	        "the house", "a form",      "the verdict",  "a list to choose from",
-	        "a field",   "being asked", "the key list", "what was found",
+	        "a field",   "being asked", "the key list", "what was found", "a task", "the house of a quiz", "a form of a quiz",
 	};
 
 	for (size_t i = 0; i < sizeof(names) / sizeof(names[0]); i++)

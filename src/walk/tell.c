@@ -265,22 +265,11 @@ bool walk_several(const struct walk *walk)
 
 /* -- the verdict, and why -------------------------------------------------------------------- */
 
-static struct told_texts texts_of(const struct pane *pane, struct arena *arena)
-{
-	struct told_texts out = {arena_take(arena, (pane->count + 1) * sizeof(*out.item)), 0};
-
-	for (size_t i = 0; out.item != NULL && i < pane->count; i++)
-		if (pane->line[i].text[0] != '\0')
-			out.item[out.count++] =
-			        (struct told_text){pane->line[i].text, pane->line[i].indent};
-	return out;
-}
-
 const char *walk_verdict(struct walk *walk, struct arena *arena)
 {
 	struct pane pane;
 
-	if (point_shown(walk) == NULL)
+	if (point_shown(walk) == NULL || quiz_hides(walk, point_shown(walk)))
 		return NULL;
 	pane = pane_one_line(walk, arena, 0);
 	return pane.count == 0 ? NULL : pane.line[0].text;
@@ -290,7 +279,7 @@ struct told_texts walk_whole_verdict(struct walk *walk, struct arena *arena)
 {
 	struct pane pane = pane_whole(walk, arena, 0);
 
-	return texts_of(&pane, arena);
+	return pane_texts(&pane, arena);
 }
 
 const char *walk_caution(void)
@@ -302,5 +291,5 @@ struct told_texts walk_why(struct walk *walk, struct arena *arena)
 {
 	struct pane pane = help_why(walk, arena);
 
-	return texts_of(&pane, arena);
+	return pane_texts(&pane, arena);
 }

@@ -57,9 +57,13 @@ const struct assessment *verdict_now(struct walk *walk, struct item *point)
 {
 	struct verdicts *verdicts = &walk->verdicts;
 
+	verdicts->err = (struct err){0};
+	if (quiz_hides(walk, point)) {
+		err_set(&verdicts->err, ERR_USAGE, "hidden until the tasks about it are answered");
+		return NULL;
+	}
 	if (verdicts->of == point)
 		return verdicts->ok ? &verdicts->now : NULL;
-	verdicts->err = (struct err){0};
 	verdicts->drafted = draft_put(walk);
 	if (draft_shapes(walk))
 		verdicts->surveyed = false;
@@ -99,6 +103,10 @@ void verdict_row(struct walk *walk, struct house_row *row)
 {
 	if (row->form != ROW_POINT || row->judged)
 		return;
+	if (quiz_hides(walk, row->item)) {
+		row->verdict = VERDICT_COUNT;
+		return;
+	}
 	judge_row(walk, row);
 	row->left = row->urgency == URGENCY_NOW && item_children(row->item, SCOPE_ACTION) == 0;
 	row->judged = true;

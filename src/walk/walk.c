@@ -72,6 +72,7 @@ struct walk *walk_create(struct survey *survey, const struct walk_options *optio
 	house_rebuild(walk);
 	if (options->fresh)
 		show_form(walk, survey->premises);
+	quiz_begin(walk);
 	if (walk->house.count == 0) {
 		walk_destroy(walk);
 		return NULL;
@@ -184,6 +185,10 @@ void walk_saved(struct walk *walk, bool ok, const char *message)
 
 static void ask_leave(struct walk *walk)
 {
+	if (quiz_on(walk)) {
+		quiz_ask_leave(walk);
+		return;
+	}
 	if (!walk_unsaved(walk)) {
 		leave(walk, WALK_LEAVING_SAVED);
 		return;
@@ -213,6 +218,10 @@ static void question_press(struct walk *walk, enum request request)
 {
 	bool leaving = walk->purpose == FOR_LEAVE;
 
+	if (quiz_on(walk)) {
+		quiz_said(walk, request);
+		return;
+	}
 	if (request == REQUEST_SAY_SAVE && leaving) {
 		walk->leave_when_saved = true;
 		save(walk);
@@ -239,6 +248,10 @@ static void field_done(struct walk *walk, int then, bool opens)
 
 	if (walk->purpose == FOR_ANSWER) {
 		answer_keep(walk, then, opens);
+		return;
+	}
+	if (walk->purpose == FOR_TASK) {
+		quiz_typed(walk, text);
 		return;
 	}
 	if (walk->purpose == FOR_FIND) {
@@ -314,7 +327,7 @@ enum context view_context(const struct walk *walk)
 	        [VIEW_VERDICT] = IN_VERDICT,
 	};
 
-	return of_view[walk->view];
+	return quiz_on(walk) ? quiz_context(walk) : of_view[walk->view];
 }
 
 enum context walk_context(const struct walk *walk)
@@ -447,7 +460,8 @@ static void press_over(struct walk *walk, enum request request, const struct wal
 
 void walk_request(struct walk *walk, enum request request, const struct walk_key *key)
 {
-	if (!find_press(walk, request) && !press_anywhere(walk, request))
+	if (!find_press(walk, request) && !quiz_press(walk, request, key) &&
+	    !press_anywhere(walk, request))
 		press_over(walk, request, key);
 }
 

@@ -35,14 +35,14 @@ enum quiz_pane {
 struct told_task {
 	enum quiz_pane pane;
 	size_t number, count;       /* from 1; of all tasks */
+	const char *title;          /* "Task 3 of 12. K1 Kitchen mixer: enough on paper?" */
 	struct told_texts says;     /* what is asked, and what is shown with it */
 	struct told_choice *choice; /* `ticked`: the answer that was given */
 	size_t choice_count;        /* 0: a number is typed */
 	size_t focus;               /* the one that is marked, from 1; 0: none is */
 	const char *typed;          /* how the number is written; NULL: there are choices */
 	bool takes;                 /* an answer can be given */
-	struct told_texts
-	        after; /* the answer given; and what it was worth and why, as soon as that may be read */
+	struct told_texts after;    /* the answer; what it was worth and why, once it may be read */
 };
 
 /** In @p arena. @return false where the walk is no quiz. */

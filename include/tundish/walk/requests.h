@@ -19,8 +19,14 @@ enum context {
 	IN_TEXT = 1 << 4,     /* an open field: letters are text */
 	IN_QUESTION = 1 << 5, /* a yes or no, or save, discard, stay */
 	IN_HELP = 1 << 6,
-	IN_FOUND = 1 << 7,    /* over a view, just after something was found in it */
-	IN_VIEWS = IN_HOUSE | IN_FORM | IN_VERDICT,
+	IN_FOUND = 1 << 7,      /* over a view, just after something was found in it */
+	IN_TASK = 1 << 8,       /* of a quiz: the task, or the result */
+	IN_LOOK_HOUSE = 1 << 9, /* the list of the house, to look at only */
+	IN_LOOK_FORM = 1 << 10, /* a form, to look at only */
+	IN_LOOK = IN_LOOK_HOUSE | IN_LOOK_FORM,
+	IN_QUIZ = IN_TASK | IN_LOOK,
+	IN_WALK = IN_HOUSE | IN_FORM | IN_VERDICT,
+	IN_VIEWS = IN_WALK | IN_QUIZ,
 	IN_ALL = IN_VIEWS | IN_LIST | IN_TEXT | IN_QUESTION | IN_HELP | IN_FOUND,
 };
 
@@ -32,11 +38,25 @@ enum context {
  * table to it. Order: that of footer and key list.
  */
 #define REQUESTS(X)                                                                                \
-	X(OPEN, IN_HOUSE, "Enter Right", "open", "open", "open the form of this item")             \
+	X(OPEN, IN_HOUSE | IN_LOOK_HOUSE, "Enter Right", "open", "open",                           \
+	  "open the form of this item")                                                            \
 	X(ANSWER, IN_FORM, "Enter", "answer", "answer",                                            \
 	  "answer this question, open or add this item")                                           \
-	X(PICK, IN_FORM, "1 2 3 4 5 6 7 8 9", "pick", "",                                          \
+	X(PICK, IN_FORM | IN_TASK, "1 2 3 4 5 6 7 8 9", "pick", "",                                \
 	  "give the answer with this number, or begin to type a number")                           \
+	X(GIVE, IN_TASK, "Enter", "give", "answer",                                                \
+	  "give the answer that is marked, or type a number; where it was given, go on")           \
+	X(NEXT_TASK, IN_TASK, "Space", "next", "next",                                             \
+	  "the next task without an answer; after the last of them the result")                    \
+	X(TO_TASK, IN_LOOK, "Space", "task", "task", "back to the task")                           \
+	X(LOOK, IN_TASK, "Esc Left Backspace", "look", "look",                                     \
+	  "look at the outlet or appliance and the rest of the house")                             \
+	X(TASKS, IN_QUIZ, "t", "tasks", "tasks", "list all tasks, to go to one")                   \
+	X(TASK_AFTER, IN_TASK, "] Tab", "after", "", "the next task")                              \
+	X(TASK_BEFORE, IN_TASK, "[ Shift-Tab", "before", "", "the task before")                    \
+	X(FINISH, IN_QUIZ, "f", "finish", "hand in",                                               \
+	  "hand in: the quiz is over and its result is shown; asks first while something is open") \
+	X(RESULT, IN_QUIZ, "r", "result", "result", "read the result, once it is over")            \
 	X(YES, IN_FORM, "y", "yes", "", "answer yes")                                              \
 	X(NO, IN_FORM, "n", "no", "", "answer no")                                                 \
 	X(NOTHING, IN_FORM, "0", "nothing", "",                                                    \
@@ -44,16 +64,17 @@ enum context {
 	X(NEXT_ASK, IN_HOUSE | IN_FORM, "Space", "next", "next *",                                 \
 	  "go to the next question that can still move the verdict (marked *); in the house: to "  \
 	  "the next outlet or appliance that has one")                                             \
-	X(BACK, IN_FORM | IN_VERDICT, "Esc Left Backspace", "back", "back",                        \
+	X(BACK, IN_FORM | IN_VERDICT | IN_LOOK, "Esc Left Backspace", "back", "back",              \
 	  "go back to the view before")                                                            \
-	X(SAVE, IN_VIEWS, "s", "save", "save", "save the survey")                                  \
+	X(SAVE, IN_WALK, "s", "save", "save", "save the survey")                                   \
 	X(ADD, IN_HOUSE | IN_FORM, "a", "add", "add",                                              \
 	  "add a room, an outlet or appliance, a protection ...")                                  \
-	X(VERDICT, IN_HOUSE | IN_FORM, "v", "verdict", "verdict", "read the whole verdict")        \
-	X(LEAVING, IN_VIEWS, "l", "leaving", "leaving",                                            \
+	X(VERDICT, IN_HOUSE | IN_FORM | IN_QUIZ, "v", "verdict", "verdict",                        \
+	  "read the whole verdict")                                                                \
+	X(LEAVING, IN_WALK, "l", "leaving", "leaving",                                             \
 	  "before leaving: what is urgent or open, who was there, sign off")                       \
-	X(DONE, IN_VIEWS, "w", "done", "done", "say what was done about it before leaving")        \
-	X(UNDO, IN_VIEWS, "u Ctrl-_", "undo", "undo",                                              \
+	X(DONE, IN_WALK, "w", "done", "done", "say what was done about it before leaving")         \
+	X(UNDO, IN_WALK, "u Ctrl-_", "undo", "undo",                                               \
 	  "take the last change back, as often as you like")                                       \
 	X(CLEAR, IN_FORM, "x Delete", "clear", "clear", "take the answer back: not answered")      \
 	X(CANNOT_TELL, IN_FORM, "t", "cannot", "",                                                 \
@@ -73,7 +94,7 @@ enum context {
 	X(EARLIER, IN_HOUSE | IN_FORM, "<", "earlier", "",                                         \
 	  "put this item before the one before it; a protection: nearer to the supply")            \
 	X(LATER, IN_HOUSE | IN_FORM, ">", "later", "", "put this item after the one after it")     \
-	X(FIND, IN_HOUSE | IN_FORM, "/", "find", "find",                                           \
+	X(FIND, IN_HOUSE | IN_FORM | IN_LOOK, "/", "find", "find",                                 \
 	  "find a word in names, questions and answers, in the whole house")                       \
 	X(FOUND_NEXT, IN_FOUND, "n", "again", "next",                                              \
 	  "the next place that has it; any key but these goes on from here")                       \
@@ -86,27 +107,29 @@ enum context {
 	  "go to the next outlet or appliance that is short")                                      \
 	X(NEXT_UNPROVEN, IN_HOUSE | IN_FORM, "p", "unproven", "",                                  \
 	  "go to the next one that is unproven or was not seen")                                   \
-	X(NEXT_GROUP, IN_HOUSE | IN_FORM, "]", "section", "", "the next group or room")            \
-	X(PREVIOUS_GROUP, IN_HOUSE | IN_FORM, "[", "backsection", "", "the group or room before")  \
+	X(NEXT_GROUP, IN_HOUSE | IN_FORM | IN_LOOK, "]", "section", "", "the next group or room")  \
+	X(PREVIOUS_GROUP, IN_HOUSE | IN_FORM | IN_LOOK, "[", "backsection", "",                    \
+	  "the group or room before")                                                              \
 	X(ROOM, IN_HOUSE, "1 2 3 4 5 6 7 8 9", "room", "", "go to the room with this number")      \
 	X(COMMANDS, IN_VIEWS, ":", "commands", "all",                                              \
 	  "list all that can be done here; letters narrow it")                                     \
-	X(REDO, IN_VIEWS, "Ctrl-R", "redo", "", "make the change again that was taken back")       \
+	X(REDO, IN_WALK, "Ctrl-R", "redo", "", "make the change again that was taken back")        \
 	X(SAVE_ANYWHERE, IN_ALL, "Ctrl-S", "save", "", "save the survey, from anywhere")           \
 	X(UP, IN_VIEWS | IN_LIST | IN_HELP, "Up Ctrl-P", "up", "", "up")                           \
 	X(DOWN, IN_VIEWS | IN_LIST | IN_HELP, "Down Ctrl-N", "down", "", "down")                   \
 	X(UP_LETTER, IN_VIEWS | IN_HELP, "k", "up", "", "up")                                      \
 	X(DOWN_LETTER, IN_VIEWS | IN_HELP, "j", "down", "", "down")                                \
-	X(NEXT, IN_VIEWS, "Tab", "after", "",                                                      \
+	X(NEXT, IN_WALK | IN_LOOK, "Tab", "after", "",                                             \
 	  "the next item; from an open field: take the value and go on")                           \
-	X(PREVIOUS, IN_VIEWS, "Shift-Tab", "before", "", "the item before")                        \
+	X(PREVIOUS, IN_WALK | IN_LOOK, "Shift-Tab", "before", "", "the item before")               \
 	X(PAGE_UP, IN_VIEWS | IN_LIST | IN_HELP, "PgUp", "pageup", "", "a page up")                \
 	X(PAGE_DOWN, IN_VIEWS | IN_LIST | IN_HELP, "PgDn", "pagedown", "", "a page down")          \
 	X(FIRST, IN_VIEWS | IN_LIST | IN_HELP, "Home", "first", "", "the first")                   \
 	X(LAST, IN_VIEWS | IN_LIST | IN_HELP, "End", "last", "", "the last")                       \
 	X(TAKE, IN_LIST, "Enter Tab", "take", "take", "take what is marked")                       \
 	X(TICK, IN_LIST, "+", "tick", "", "one of several: mark this one too")                     \
-	X(KEEP, IN_TEXT, "Enter", "keep", "keep", "keep what is typed; a field that follows opens") \
+	X(KEEP, IN_TEXT, "Enter", "keep", "keep",                                                  \
+	  "keep what is typed; a field that follows opens")                                        \
 	X(KEEP_NEXT, IN_TEXT, "Tab", "keep", "", "the same")                                       \
 	X(KEEP_PREVIOUS, IN_TEXT, "Shift-Tab", "keep", "",                                         \
 	  "keep what is typed and go to the one before")                                           \
