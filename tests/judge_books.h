@@ -77,13 +77,13 @@ static void finish_books(void)
 }
 
 /* The built-in one is 1, the small one 0. */
-static const struct rulebook *book_of(int index)
+static inline const struct rulebook *book_of(int index)
 {
 	return index ? &builtin.book : &small.book;
 }
 
 /* How many times as long as usual a run is to be: TUNDISH_JUDGE_SCALE. */
-static size_t scale(void)
+static inline size_t scale(void)
 {
 	const char *text = getenv("TUNDISH_JUDGE_SCALE");
 	int n = text ? atoi(text) : 1;

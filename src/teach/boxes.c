@@ -56,8 +56,12 @@ static void add_lesson(struct boxes *boxes, size_t topic, const char *id, const 
 	boxes->lesson_count++;
 }
 
+/** What is settled from one row of the text (`otherwise: ask`) is several with one id: one to learn. */
 static void add_row(struct boxes *boxes, size_t topic, const struct row *row)
 {
+	for (size_t i = boxes->lesson_count; i-- > 0 && boxes->lesson[i].topic == topic;)
+		if (strcmp(boxes->lesson[i].id, row->id) == 0)
+			return;
 	add_lesson(boxes, topic, row->id, row->was, row->was_count);
 }
 

@@ -90,6 +90,17 @@ static void meet_types(struct drawing *drawing, const struct item *item)
 		meet_types(drawing, item->child[i]);
 }
 
+/** A zone's device belongs to no point. */
+static void meet_types_of_branches(struct drawing *drawing)
+{
+	const struct item *premises = drawing->making.survey->premises, *branch;
+
+	for (size_t i = 0; drawing->plan->point_count == 0 &&
+	                   (branch = item_child(premises, SCOPE_BRANCH, i)) != NULL;
+	     i++)
+		meet_types(drawing, branch);
+}
+
 static bool make_of_point(struct drawing *drawing, const struct item *point, struct err *err)
 {
 	struct making *making = &drawing->making;
@@ -127,6 +138,7 @@ static bool make_candidates(struct drawing *drawing, struct err *err)
 
 	if (enough > TASKS_MOST)
 		enough = TASKS_MOST;
+	meet_types_of_branches(drawing);
 	for (size_t i = 0; i < drawing->spot_count && drawing->making.count < enough; i++) {
 		struct spot *spot = &drawing->spot[i];
 
