@@ -59,7 +59,7 @@ static bool add_variable(struct making *making, struct fitting *fitting, size_t 
 		return true;
 	}
 	add(making, fitting, room, index,
-	    value_text(making->arena, question, cell,
+	    drawn_text(making->arena, question, cell,
 	               question->form == FORM_DATE ? stretch.high : stretch.low));
 	return true;
 }

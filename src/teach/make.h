@@ -84,7 +84,7 @@ struct stretch {
 bool cell_stretch(const struct rulebook *book, const struct question *question, unsigned cell,
                   struct stretch *out);
 /** As a survey says it; @p value counts for numbers and dates alone. NULL: no memory, or a form that has no such text. */
-const char *value_text(struct arena *arena, const struct question *question, unsigned cell,
+const char *drawn_text(struct arena *arena, const struct question *question, unsigned cell,
                        long value);
 /** As people read it: the option's label, the number with its unit. */
 const char *value_words(struct arena *arena, const struct question *question, const char *text);

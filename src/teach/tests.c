@@ -78,7 +78,7 @@ static bool draw_reading(struct reading *reading, size_t variable)
 
 	if (!draw_cell(reading, variable, &cell))
 		return false;
-	text = value_text(arena, question, cell, draw_value(reading, question, cell));
+	text = drawn_text(arena, question, cell, draw_value(reading, question, cell));
 	words = text ? value_words(arena, question, text) : NULL;
 	if (!words)
 		return false;

@@ -35,7 +35,7 @@ bool cell_stretch(const struct rulebook *book, const struct question *question, 
 	return out->low <= out->high;
 }
 
-const char *value_text(struct arena *arena, const struct question *question, unsigned cell,
+const char *drawn_text(struct arena *arena, const struct question *question, unsigned cell,
                        long value)
 {
 	char date[11];
