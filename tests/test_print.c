@@ -131,7 +131,7 @@ static const struct {
 
 START_TEST(json_strings_are_escaped)
 {
-	json_string(&sink, strings[_i].text);
+	ndjson_string(&sink, strings[_i].text);
 	ck_assert_msg(strcmp(printed(), strings[_i].json) == 0, "%s: %s", strings[_i].title,
 	              printed());
 }

@@ -233,9 +233,9 @@ static void json_start(struct sink *sink, const struct between_shown *shown, con
 
 	date_format(book->on, on);
 	sink_text(sink, "{\"earlier\": ");
-	json_string(sink, shown->before);
+	ndjson_string(sink, shown->before);
 	sink_text(sink, ", \"later\": ");
-	json_string(sink, shown->after);
+	ndjson_string(sink, shown->after);
 	sink_print(sink, ", \"on\": \"%s\", \"rulebook\": \"%.8s\", \"turn\": \"%s\"", on,
 	           book->digest, turn);
 }
@@ -248,11 +248,11 @@ static void json_point(struct sink *sink, const struct between_shown *shown,
 
 	json_start(sink, shown, turn_name(point->turn));
 	sink_text(sink, ", \"room\": ");
-	json_string(sink, room_name(shown->between, item));
+	ndjson_string(sink, room_name(shown->between, item));
 	sink_text(sink, ", \"ref\": ");
-	json_string(sink, item->ref);
+	ndjson_string(sink, item->ref);
 	sink_text(sink, ", \"kind\": ");
-	json_string(sink, kind ? kind->id : NULL);
+	ndjson_string(sink, kind ? kind->id : NULL);
 	json_stand(sink, "before", point->before, &point->then);
 	json_stand(sink, "after", point->after, &point->now);
 	json_changes(sink, shown->between, point->first_change);

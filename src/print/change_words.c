@@ -26,10 +26,10 @@ void change_line(struct page *page, int indent, const struct change *change)
 void change_json(struct sink *sink, const struct change *change)
 {
 	sink_text(sink, "{\"where\": ");
-	json_string(sink, change->where);
+	ndjson_string(sink, change->where);
 	sink_text(sink, ", \"before\": ");
-	json_string(sink, change->before);
+	ndjson_string(sink, change->before);
 	sink_text(sink, ", \"after\": ");
-	json_string(sink, change->after);
+	ndjson_string(sink, change->after);
 	sink_text(sink, "}");
 }

@@ -71,7 +71,7 @@ static void escaped(struct sink *sink, const char *text, size_t length)
 	}
 }
 
-void json_string(struct sink *sink, const char *text)
+void ndjson_string(struct sink *sink, const char *text)
 {
 	if (!text) {
 		PUT(sink, "null");
@@ -217,7 +217,7 @@ static void which_point(struct sink *sink, const struct assessed *assessed)
 
 	date_format(book->on, on);
 	PUT(sink, "{\"file\": ");
-	json_string(sink, assessed->file);
+	ndjson_string(sink, assessed->file);
 	PUT(sink, ", \"part\": ");
 	read_string(sink, assessed_part(assessed));
 	PUT(sink, ", \"room\": ");

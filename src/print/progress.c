@@ -106,9 +106,9 @@ void progress_json(struct sink *sink, const struct progress *progress, size_t co
 		const struct progress *p = &progress[i];
 
 		sink_text(sink, "{\"topic\": ");
-		json_string(sink, p->topic);
+		ndjson_string(sink, p->topic);
 		sink_text(sink, ", \"name\": ");
-		json_string(sink, p->name);
+		ndjson_string(sink, p->name);
 		sink_print(sink,
 		           ", \"is\": \"%s\", \"rows\": %zu, \"known\": %zu, \"shaky\": %zu, "
 		           "\"unseen\": %zu, \"due\": %zu}\n",

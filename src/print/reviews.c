@@ -57,7 +57,7 @@ void reviews_csv(struct sink *sink, const struct review *review)
 static void key(struct sink *sink, const char *name, const char *text)
 {
 	sink_print(sink, "\"%s\": ", name);
-	json_string(sink, text);
+	ndjson_string(sink, text);
 	sink_text(sink, ", ");
 }
 
@@ -83,13 +83,13 @@ void reviews_json(struct sink *sink, const struct review *review)
 	sink_text(sink, "\"rows\": [");
 	for (size_t i = 0; i < review->row_count; i++) {
 		sink_text(sink, i ? ", " : "");
-		json_string(sink, review->row[i]);
+		ndjson_string(sink, review->row[i]);
 	}
 	sink_text(sink, "], ");
 	key(sink, "given", review->given);
 	key(sink, "correct", review->correct);
 	key(sink, "grade", grade_name(review->grade));
 	sink_print(sink, "\"ms\": %u, \"scheduler\": ", (unsigned)review->ms);
-	json_string(sink, review->scheduler);
+	ndjson_string(sink, review->scheduler);
 	sink_text(sink, "}\n");
 }

@@ -19,7 +19,7 @@ static void begin(struct json *json, const char *key)
 	if (!json->line_from)
 		begin_line(json);
 	if (key) {
-		json_string(json->sink, key);
+		ndjson_string(json->sink, key);
 		sink_text(json->sink, ": ");
 	}
 	json->some = true;
@@ -57,7 +57,7 @@ void json_close(struct json *json, char bracket)
 void json_text(struct json *json, const char *key, const char *text)
 {
 	begin(json, key);
-	json_string(json->sink, text);
+	ndjson_string(json->sink, text);
 }
 
 void json_number(struct json *json, const char *key, double number)

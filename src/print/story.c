@@ -81,13 +81,13 @@ void story_ndjson(struct sink *sink, const struct story *story)
 	for (size_t i = 0; i < story->count; i++) {
 		const struct amendment *amendment = &story->amendment[i];
 		sink_text(sink, "{\"file\": ");
-		json_string(sink, story->file);
+		ndjson_string(sink, story->file);
 		sink_print(sink, ", \"sequence\": %zu, \"at\": ", i + 1);
-		json_string(sink, amendment->at);
+		ndjson_string(sink, amendment->at);
 		sink_text(sink, ", \"who\": ");
-		json_string(sink, amendment->who);
+		ndjson_string(sink, amendment->who);
 		sink_text(sink, ", \"why\": ");
-		json_string(sink, amendment->why);
+		ndjson_string(sink, amendment->why);
 		sink_print(sink, ", \"adopted\": %s, \"changes\": [",
 		           amendment->adopted ? "true" : "false");
 		for (size_t c = 0; c < amendment->change_count; c++) {
@@ -95,7 +95,7 @@ void story_ndjson(struct sink *sink, const struct story *story)
 			change_json(sink, &amendment->change[c]);
 		}
 		sink_text(sink, "], \"head\": ");
-		json_string(sink, amendment->head);
+		ndjson_string(sink, amendment->head);
 		sink_text(sink, "}\n");
 	}
 }

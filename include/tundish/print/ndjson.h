@@ -13,6 +13,6 @@
 void ndjson_point(struct sink *sink, const struct assessed *assessed);
 
 /** A JSON string, or `null` for NULL. Bytes that are not UTF-8 become U+FFFD. */
-void json_string(struct sink *sink, const char *text);
+void ndjson_string(struct sink *sink, const char *text);
 
 #endif
