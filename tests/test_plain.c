@@ -618,6 +618,50 @@ START_TEST(ascii_stays_ascii)
 }
 END_TEST
 
+static unsigned minutes_left;
+
+static void on_tick(void *context, struct walk *walk)
+{
+	(void)context;
+	walk_quiz_time(walk, minutes_left);
+}
+
+/* Time that passes says something where there is something to say, and asks again; at its end the result is read. */
+START_TEST(time_is_told_and_ends_it)
+{
+	static const struct {
+		unsigned minutes;
+		const char *says; /* NULL: nothing at all */
+	} ticks[] = {
+	        {20, NULL	                                   },
+	        {6,  NULL	                                   },
+	        {5,  "\n5 minutes left.\nTask 1 of 7."              },
+	        {5,  NULL	                                   },
+	        {1,  "\n1 minute left.\nTask 1 of 7."               },
+	        {0,  "\nTime is up: handed in as it stands.\nResult"},
+	        {0,  NULL	                                   },
+	};
+	struct lines lines;
+
+	lines_begin_in(&lines, EXAM, "", false);
+	lines.host.tick = on_tick;
+	for (size_t i = 0; i < sizeof(ticks) / sizeof(ticks[0]); i++) {
+		lines.said = lines.out.count;
+		minutes_left = ticks[i].minutes;
+		plain_tick(lines.plain);
+		if (ticks[i].says == NULL)
+			ck_assert_msg(lines.out.count == lines.said, "%u: %s", ticks[i].minutes,
+			              lines_said(&lines));
+		else
+			ck_assert_msg(strncmp(lines_said(&lines), ticks[i].says,
+			                      strlen(ticks[i].says)) == 0,
+			              "%u: %s", ticks[i].minutes, lines_said(&lines));
+	}
+	ck_assert(lines.q.attempt.over);
+	lines_end(&lines);
+}
+END_TEST
+
 /* What is committed makes the same survey, as from the screen: nothing goes past the journal. */
 START_TEST(all_changes_are_committed)
 {
@@ -671,6 +715,7 @@ int main(void)
 	tcase_add_test(taken, failed_save_is_said_and_nothing_left);
 	tcase_add_test(taken, ascii_stays_ascii);
 	tcase_add_test(taken, all_changes_are_committed);
+	tcase_add_test(taken, time_is_told_and_ends_it);
 	runner = srunner_create(suite);
 	srunner_run_all(runner, CK_ENV);
 	failed = srunner_ntests_failed(runner);

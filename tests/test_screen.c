@@ -33,6 +33,7 @@ struct acting {
 	int on_commit; /* signal that the child sends itself when something was committed; 0: none
 	                */
 	bool save_ok;
+	int ticks; /* how many times it is told that time passes before it says so; 0: it is not told */
 };
 
 static void on_committed(void *context, struct walk *walk, const struct changes *changes)
@@ -52,6 +53,14 @@ static void on_save(void *context, struct walk *walk)
 	walk_saved(walk, acting->save_ok, NULL);
 }
 
+static void on_tick(void *context, struct walk *walk)
+{
+	struct acting *acting = context;
+
+	if (acting->ticks > 0 && --acting->ticks == 0)
+		walk_say(walk, false, "Time has passed.");
+}
+
 static void act(struct stage *stage, int report, struct acting acting, const char *term, bool color)
 {
 	struct walk_host host = {
@@ -67,6 +76,10 @@ static void act(struct stage *stage, int report, struct acting acting, const cha
 	struct drive d;
 	char *says;
 
+	if (acting.ticks > 0) {
+		host.tick = on_tick;
+		host.tick_ms = 10;
+	}
 	setlocale(LC_CTYPE, "C.UTF-8");
 	/* a terminal of its own, so that its signals come here; no size but the terminal's */
 	setsid();
@@ -284,6 +297,24 @@ START_TEST(nothing_is_written_while_nothing_happens)
 }
 END_TEST
 
+/* The host hears of it, says something, and the walk goes on; nothing else is written. */
+START_TEST(time_passes_while_no_key_comes)
+{
+	struct stage stage;
+
+	begin(&stage, (struct acting){.ticks = 100}, "xterm", false);
+	expect(&stage, first_screen);
+	expect(&stage, "Time has passed.");
+	quiet(&stage);
+	stage.length = 0;
+	ck_assert_msg(!take_output(&stage, 500), "%zu bytes came by themselves", stage.length);
+	type(&stage, "q");
+	finish(&stage);
+	ck_assert_str_eq(stage.said, "end=0 leaving=0 signal=0 err=\n");
+	end(&stage);
+}
+END_TEST
+
 START_TEST(resizing_loses_no_key)
 {
 	static const unsigned short sizes[][2] = {
@@ -472,6 +503,7 @@ static Suite *screen_suite(void)
 	tcase_add_loop_test(keys, bytes_become_keys, 0, sizeof(typings) / sizeof(typings[0]));
 	tcase_add_test(keys, esc_alone_leaves_the_field);
 	tcase_add_test(keys, nothing_is_written_while_nothing_happens);
+	tcase_add_test(keys, time_passes_while_no_key_comes);
 	tcase_add_test(keys, resizing_loses_no_key);
 	tcase_add_loop_test(ends, hang_up_and_terminate_are_told_and_nothing_is_lost, 0, 2);
 	tcase_add_test(ends, interrupt_asks_and_twice_leaves);

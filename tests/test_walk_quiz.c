@@ -280,9 +280,10 @@ START_TEST(verdicts_are_told_when_it_is_over)
 END_TEST
 
 /* What a verdict is told in, anywhere in a walk; none of it is a word of the forms. */
-static const char *const words[] = {
-        "short by", "could be short", "undecided",  "unproven", "protected",  "How soon",
-        ", now",    ", days",         ", next job", ", watch",  "not seen, ", "<asked>", "somebody was told"};
+static const char *const words[] = {"short by",         "could be short", "undecided",  "unproven",
+                                    "protected",        "How soon",       ", now",      ", days",
+                                    ", next job",       ", watch",        "not seen, ", "<asked>",
+                                    "somebody was told"};
 enum { WORDS = sizeof(words) / sizeof(words[0]) };
 
 static bool holds(const struct all *all, const char *word)
@@ -421,7 +422,7 @@ static const struct sitting {
 	{"and is passed", true, "3 1 3 3 1 \"30\" Enter 1 f y",
 	 NULL, "Pass mark 70%: reached", "Wrong"},
 	{"dangerous ones apart from cautious ones", true, "1 3 3 4 1 \"31\" Enter 1 f y",
-	 NULL, "Dangerous: said to be covered", NULL},
+	 NULL, "Dangerous: taken for safe", NULL},
 	{"and each can be read", true, "1 3 f y ]",
 	 NULL, "Your answer: It comes back, and is of", NULL},
 	{"what was not answered too", true, "1 3 f y ] ] ]", NULL, "Not answered.", NULL},
@@ -505,6 +506,50 @@ START_TEST(an_attempt_that_was_begun_goes_on)
 	                           &(struct walk_options){.name = "again", .attempt = &q.attempt});
 	walk_draw(q.drive.walk, &q.drive.screen);
 	drive_expect(&q.drive, "Result: 3 of 7", "one that is over shows its result");
+	quiz_end_drive(&q);
+}
+END_TEST
+
+/* Tasks made of the house by the assessment, answered right by their keys, in the least room. */
+START_TEST(tasks_of_a_house_can_be_answered)
+{
+	struct quizzed q;
+	struct quiz_plan plan = {.seed = 7, .families = FAMILIES_ALL};
+	struct quiz quiz;
+	struct err err = {0};
+
+	quiz_begin_drive(&q, 10, 40, _i == 1);
+	ck_assert_msg(quiz_make(&q.drive.survey, &plan, &q.arena, &quiz, &err), "%s", err.message);
+	walk_destroy(q.drive.walk);
+	q.quiz = quiz;
+	q.attempt.given = NULL;
+	ck_assert(attempt_begin(&q.attempt, &q.quiz, &q.arena));
+	q.attempt.exam = _i == 1;
+	q.drive.walk = walk_create(&q.drive.survey,
+	                           &(struct walk_options){.name = "made", .attempt = &q.attempt});
+	for (size_t i = 0; i < quiz.task_count; i++) {
+		const struct task *task = &quiz.task[i];
+		char number[32];
+
+		for (size_t c = 0; c < task->choice_count; c++) {
+			if (task->choice[c].grade != GRADE_RIGHT)
+				continue;
+			drive(&q.drive, "Home");
+			for (size_t down = 0; down < c; down++)
+				drive(&q.drive, "Down");
+		}
+		drive(&q.drive, "Enter");
+		if (task->choice_count == 0) {
+			snprintf(number, sizeof(number), "\"%g\" Enter", task->right);
+			drive(&q.drive, number);
+		}
+		if (!q.attempt.exam)
+			drive(&q.drive, "Enter");
+	}
+	drive(&q.drive, q.attempt.exam ? "f y" : "");
+	ck_assert_uint_gt(quiz.task_count, 20);
+	ck_assert_uint_eq(attempt_score(&q.attempt).grade[GRADE_RIGHT], quiz.task_count);
+	drive_expect(&q.drive, "(100%)", "all right");
 	quiz_end_drive(&q);
 }
 END_TEST
@@ -626,6 +671,7 @@ int main(void)
 	tcase_add_test(answers, left_when_it_was_said_so);
 	tcase_add_test(answers, what_matters_is_in_sight);
 	tcase_add_test(answers, an_attempt_that_was_begun_goes_on);
+	tcase_add_loop_test(answers, tasks_of_a_house_can_be_answered, 0, 2);
 	tcase_add_test(answers, time_is_told_and_ends_it);
 	tcase_add_loop_test(any, any_keys_change_nothing, 0, 40);
 	runner = srunner_create(suite);
