@@ -516,6 +516,52 @@ START_TEST(leaves_as_asked)
 }
 END_TEST
 
+static const struct {
+	const char *title, *keys, *path; /* path: NULL where it is not asked for */
+	bool fails;
+	const char *shows;
+} elsewhere[] = {
+        {"begins with where it is",      "Ctrl-O",                                NULL,             false, "Save to: elm_row.yaml"},
+        {"one that is typed",            "Down 2 Ctrl-O Ctrl-U \"o.yaml\" Enter", "o.yaml",         false, "Saved."               },
+        {"what is there may be changed", "Down 2 Ctrl-O Home \"a/\" Enter",       "a/elm_row.yaml", false,
+         "Saved."                                                                                                                 },
+        {"a blank is no path",           "Ctrl-O Ctrl-U \"  \" Enter",            NULL,             false, NULL                   },
+        {"Esc leaves it",                "Ctrl-O \"x\" Esc",                      NULL,             false, NULL                   },
+        {"one that is there stays",      "Down 2 Ctrl-O \"x\" Enter",             "elm_row.yamlx",  true,
+         "Not saved: it is there already"                                                                                         },
+        {"then it asks before leaving",  "Down 2 Ctrl-O \"x\" Enter q",           "elm_row.yamlx",  true,
+         "Not saved yet"                                                                                                          },
+};
+
+START_TEST(saves_elsewhere_as_asked)
+{
+	struct drive d;
+
+	drive_begin(&d, 24, 80, true);
+	d.save_fails = elsewhere[_i].fails;
+	drive(&d, elsewhere[_i].keys);
+	ck_assert_msg(d.saves_as == (elsewhere[_i].path != NULL), "%s: asked %zu times",
+	              elsewhere[_i].title, d.saves_as);
+	if (elsewhere[_i].path != NULL)
+		ck_assert_str_eq(d.saved_as, elsewhere[_i].path);
+	if (elsewhere[_i].shows != NULL)
+		drive_expect(&d, elsewhere[_i].shows, elsewhere[_i].title);
+	drive_end(&d);
+}
+END_TEST
+
+START_TEST(another_name_is_shown)
+{
+	struct drive d;
+
+	drive_begin(&d, 24, 80, true);
+	walk_rename(d.walk, "elsewhere.yaml");
+	drive(&d, "Down");
+	drive_expect(&d, "tundish  elsewhere.yaml", "the title");
+	drive_end(&d);
+}
+END_TEST
+
 /* -- text ------------------------------------------------------------------------------------- */
 
 START_TEST(paste_is_one_line_of_text)
@@ -606,6 +652,9 @@ static Suite *walk_suite(void)
 	tcase_add_test(verdict, what_cannot_move_the_verdict_folds_away);
 	tcase_add_test(verdict, space_leads_to_the_premises_where_the_verdict_hangs_on_them);
 	tcase_add_test(verdict, every_verdict_carries_the_caution);
+	tcase_add_loop_test(leave, saves_elsewhere_as_asked, 0,
+	                    sizeof(elsewhere) / sizeof(elsewhere[0]));
+	tcase_add_test(leave, another_name_is_shown);
 	tcase_add_loop_test(leave, leaves_as_asked, 0, sizeof(leavings) / sizeof(leavings[0]));
 	tcase_add_test(text, paste_is_one_line_of_text);
 	tcase_add_test(text, full_field_refuses_visibly);

@@ -17,7 +17,8 @@ struct drive {
 	struct survey survey;
 	struct walk *walk;
 	struct screen screen;
-	size_t committed, saves, leaves; /* effects seen */
+	size_t committed, saves, saves_as, leaves; /* effects seen */
+	char saved_as[256];
 	enum walk_leaving leaving;
 	bool save_fails;
 	const struct walk_host *host; /* who carries out effects; NULL: they are only counted */
@@ -117,6 +118,12 @@ static void drive_effects(struct drive *drive)
 			if (drive->host == NULL)
 				walk_saved(drive->walk, !drive->save_fails,
 			           drive->save_fails ? "the disk is full." : NULL);
+			break;
+		case WALK_SAVE_AS:
+			drive->saves_as++;
+			snprintf(drive->saved_as, sizeof(drive->saved_as), "%s", effect.path);
+			walk_saved(drive->walk, !drive->save_fails,
+			           drive->save_fails ? "it is there already." : NULL);
 			break;
 		case WALK_LEAVE:
 			drive->leaves++;

@@ -101,6 +101,8 @@ const char *prompt_words(struct walk *walk)
 		return "Find: ";
 	if (walk->purpose == FOR_TASK)
 		return "Your answer: ";
+	if (walk->purpose == FOR_FILE)
+		return "Save to: ";
 	if (walk->purpose == FOR_COPY)
 		return "Name of the room like it: ";
 	if (walk->adding.scope == SCOPE_PART)

@@ -259,6 +259,8 @@ void effect_add(struct walk *walk, enum walk_effect_form form, const struct chan
 	grown[walk->effect_count] = (struct walk_effect){.form = form, .leaving = leaving};
 	if (changes != NULL)
 		grown[walk->effect_count].changes = *changes;
+	if (form == WALK_SAVE_AS)
+		grown[walk->effect_count].path = walk->field.text;
 	walk->effect_count++;
 }
 

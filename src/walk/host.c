@@ -14,6 +14,12 @@ void walk_host_carry_out(const struct walk_host *host, struct walk *walk,
 	case WALK_SAVE:
 		host->save(host->context, walk);
 		break;
+	case WALK_SAVE_AS:
+		if (host->save_as != NULL)
+			host->save_as(host->context, walk, effect->path);
+		else
+			walk_saved(walk, false, "here it can't go to another file.");
+		break;
 	case WALK_SHOWN:
 		if (host->shown != NULL)
 			host->shown(host->context, walk, effect->task);

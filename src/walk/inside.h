@@ -59,6 +59,7 @@ enum purpose {
 	FOR_LEAVE,
 	FOR_COPY,    /* the name of the room that walk->target.item is copied to */
 	FOR_FIND,    /* what to find */
+	FOR_FILE,    /* where to save */
 	FOR_COMMAND, /* which request to carry out */
 	FOR_MOVE_TO, /* the room that walk->target.item is moved to */
 	/* of a quiz */

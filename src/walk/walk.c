@@ -163,6 +163,26 @@ static void save(struct walk *walk)
 	effect_add(walk, WALK_SAVE, NULL, WALK_LEAVING_SAVED);
 }
 
+/* Begins with where it is: most often only the name or the folder is another. */
+static void ask_file(struct walk *walk)
+{
+	if (walk->options.read_only) {
+		say(walk, "Read-only: there is nothing to save.");
+		return;
+	}
+	walk->purpose = FOR_FILE;
+	walk->over = OVER_FIELD;
+	field_set(&walk->field, walk->options.name);
+}
+
+void walk_rename(struct walk *walk, const char *name)
+{
+	const char *copy = arena_copy(&walk->arena, name, strlen(name));
+
+	if (copy != NULL)
+		walk->options.name = copy;
+}
+
 static void leave(struct walk *walk, enum walk_leaving leaving)
 {
 	walk->left = true;
@@ -264,6 +284,10 @@ static void field_done(struct walk *walk, int then, bool opens)
 		return;
 	}
 	walk->over = OVER_NOTHING;
+	if (walk->purpose == FOR_FILE) {
+		effect_add(walk, WALK_SAVE_AS, NULL, WALK_LEAVING_SAVED);
+		return;
+	}
 	if (walk->purpose == FOR_NAME)
 		answer_give(walk, &line, text);
 	else if (walk->purpose == FOR_COPY)
@@ -380,6 +404,8 @@ static bool press_anywhere(struct walk *walk, enum request request)
 		open_help(walk);
 	else if (request == REQUEST_SAVE || request == REQUEST_SAVE_ANYWHERE)
 		save(walk);
+	else if (request == REQUEST_SAVE_AS)
+		ask_file(walk);
 	else if (request == REQUEST_LEAVE)
 		ask_leave(walk);
 	else if (request == REQUEST_UNDO)

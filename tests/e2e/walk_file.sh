@@ -52,6 +52,64 @@ check 'ours is beside it' grep -q '^  name: Elm Row 8$' house.yaml.mine
 keys q
 check 'and the walk ends' wait_for '[0]'
 
+# -- to another file
+
+# Arguments: what is typed as the path, what is said, the file that it is then. The home folder is ./home.
+save_as() {
+	cp original.yaml house.yaml
+	start "HOME=$work/home $walk house.yaml"
+	check "$1: a new name" rename 'Elm Row 8a'
+	keys C-o
+	check "$1: its path is asked for, from where it is on" wait_for 'Save to: house.yaml'
+	keys C-u
+	keys -l "$1"
+	keys Enter
+	check "$1: where it went is said" wait_for "$2"
+	check "$1: the file is as it was" cmp house.yaml original.yaml
+	check "$1: it is there" grep -q '^  name: Elm Row 8a$' "$3"
+	keys Up Enter C-u
+	keys -l 'Elm Row 8b'
+	keys Enter
+	wait_for '(not saved)'
+	keys s
+	check "$1: a later save" wait_for 'Saved'
+	check "$1: goes there too" grep -q '^  name: Elm Row 8b$' "$3"
+	check "$1: and the first file is still as it was" cmp house.yaml original.yaml
+	keys q
+	check "$1: then it ends" wait_for '[0]'
+	check "$1: no lock is left" [ ! -e "$(dirname "$3")/.$(basename "$3").lock" ]
+	check "$1: no journal either" [ ! -e "$(dirname "$3")/.$(basename "$3").journal" ]
+	check "$1: nor beside the first" [ ! -e .house.yaml.journal ]
+}
+
+mkdir home below
+save_as other.yaml "Saved as $work/other.yaml; later saves go there too" other.yaml
+save_as below/other.yaml "Saved as $work/below/other.yaml" below/other.yaml
+save_as "$work/below/absolute.yaml" "Saved as $work/below/absolute.yaml" below/absolute.yaml
+save_as '~/mine.yaml' 'Saved as ~/mine.yaml' home/mine.yaml
+save_as below "Saved as $work/below/house.yaml" below/house.yaml
+save_as '~' 'Saved as ~/house.yaml' home/house.yaml
+cp original.yaml house.yaml
+cp other.yaml theirs.yaml
+start "$walk house.yaml"
+rename 'Elm Row 8c'
+keys C-o C-u
+keys -l other.yaml
+keys Enter
+check 'what is there is not overwritten' wait_for 'is there already'
+check 'and as it was' cmp other.yaml theirs.yaml
+keys C-o C-u
+keys -l nowhere/other.yaml
+keys Enter
+check 'a folder that is not there is said' wait_for 'No such file'
+keys C-o C-u
+keys -l ./house.yaml
+keys Enter
+check 'its own path saves it' wait_for 'Saved'
+check 'there' grep -q '^  name: Elm Row 8c$' house.yaml
+keys q
+wait_for '[0]'
+
 # -- what was not saved
 
 cp original.yaml house.yaml

@@ -16,6 +16,8 @@ struct walk_host {
 	void (*committed)(void *context, struct walk *walk, const struct changes *changes);
 	/** Save, and tell with walk_saved(). Must not be NULL. */
 	void (*save)(void *context, struct walk *walk);
+	/** The same to the file at @p path, as typed. NULL: there is no other file. */
+	void (*save_as)(void *context, struct walk *walk, const char *path);
 	/* Of a quiz (walk/quiz.h); each may be NULL. */
 	void (*shown)(void *context, struct walk *walk, size_t task);
 	void (*answered)(void *context, struct walk *walk, size_t task, enum grade grade);

@@ -67,6 +67,8 @@ enum context {
 	X(BACK, IN_FORM | IN_VERDICT | IN_LOOK, "Esc Left Backspace", "back", "back",              \
 	  "go back to the view before")                                                            \
 	X(SAVE, IN_WALK, "s", "save", "save", "save the survey")                                   \
+	X(SAVE_AS, IN_WALK, "Ctrl-O", "saveas", "",                                                    \
+	  "save to another file, whose path is asked for; later saves go there too")               \
 	X(ADD, IN_HOUSE | IN_FORM, "a", "add", "add",                                              \
 	  "add a room, an outlet or appliance, a protection ...")                                  \
 	X(VERDICT, IN_HOUSE | IN_FORM | IN_QUIZ, "v", "verdict", "verdict",                        \

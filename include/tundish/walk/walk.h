@@ -26,7 +26,7 @@ struct walk;
 
 struct walk_options {
 	const char
-	        *name; /* what the survey is called on the title line, such as its file; borrowed */
+	        *name; /* what the survey is called on the title line: its file's path; borrowed */
 	bool fresh;    /* no file yet: start at the premises sheet; else at the list of the house */
 	bool ascii;    /* draw with ASCII alone: the terminal can show nothing else */
 	bool unsaved;  /* the survey already differs from its file: an earlier walk's work */
@@ -49,6 +49,7 @@ enum walk_effect_form {
 	WALK_COMMITTED, /* `changes` were just applied, in this order: keep them (undo and redo
 	                   commit too) */
 	WALK_SAVE,      /* save the survey now and tell with walk_saved() before the next key */
+	WALK_SAVE_AS,   /* the same to the file at `path`, and keep that one from then on */
 	WALK_LEAVE,     /* end; `leaving` says what becomes of the work */
 	/* of a quiz (walk/quiz.h) */
 	WALK_SHOWN,     /* `task` came in sight: its time begins */
@@ -67,6 +68,7 @@ struct walk_effect {
 	enum walk_effect_form form;
 	struct changes changes; /* WALK_COMMITTED: borrowed, lives as long as the walk */
 	enum walk_leaving leaving;
+	const char *path; /* WALK_SAVE_AS: as typed, never blank; lives until the next key */
 	size_t task;      /* WALK_SHOWN, WALK_ANSWERED: its place in the quiz, from 0 */
 	enum grade grade; /* WALK_ANSWERED */
 };
@@ -74,9 +76,12 @@ struct walk_effect {
 /** The next effect to carry out. @return false when there is none. */
 bool walk_next_effect(struct walk *walk, struct walk_effect *out);
 
-/** How WALK_SAVE ended. @p message is one sentence to show; NULL: the walk's own. May give rise to
+/** How WALK_SAVE or WALK_SAVE_AS ended. @p message is one sentence to show; NULL: the walk's own. May give rise to
  * WALK_LEAVE. */
 void walk_saved(struct walk *walk, bool ok, const char *message);
+
+/** What the survey is called from now on; copied. */
+void walk_rename(struct walk *walk, const char *name);
 
 /** Say something on the message line until the next key. Copied. */
 void walk_say(struct walk *walk, bool trouble, const char *message);
