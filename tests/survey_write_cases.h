@@ -973,6 +973,15 @@
 	 "        answers: { spout: [fixed, pull_out] }\n"
 	 "        undertaker_says: { category: 3 }\n"
 	 "        action_taken: [ { ref: a, what: told, when: 2026-11-25 } ]\n"},
+	{"what is new on the premises stands below their ref",
+	 "tundish: 1\n"
+	 "premises:\n"
+	 "  ref: p   # theirs\n",
+	 {"premises/name=x"},
+	 "tundish: 1\n"
+	 "premises:\n"
+	 "  ref: p   # theirs\n"
+	 "  name: x\n"},
 	{"lines go with their comments into a room that has no points",
 	 "tundish: 1\n"
 	 "rooms:\n"

@@ -10,6 +10,8 @@
 #include <string.h>
 #include <sys/resource.h>
 #include <sys/stat.h>
+#include <sys/types.h>
+#include <sys/xattr.h>
 #include <unistd.h>
 
 static char folder[] = "/tmp/tundish_file_XXXXXX";
@@ -170,12 +172,13 @@ START_TEST(replaces_and_knows_its_own)
 
 	make("a", "old\n");
 	stamp = stamp_now("a");
-	ck_assert_msg(file_replace("a", "new\n", 4, &stamp, false, &err), "%s", err.message);
+	ck_assert_msg(file_replace("a", "new\n", 4, &stamp, FILE_AS_READ, &err), "%s", err.message);
 	assert_holds("a", "new\n");
 	/* its stamp is the new file's: no conflict with itself */
-	ck_assert_msg(file_replace("a", "newer\n", 6, &stamp, false, &err), "%s", err.message);
+	ck_assert_msg(file_replace("a", "newer\n", 6, &stamp, FILE_AS_READ, &err), "%s",
+	              err.message);
 	assert_holds("a", "newer\n");
-	ck_assert_msg(file_replace("a", "", 0, &stamp, false, &err), "%s", err.message);
+	ck_assert_msg(file_replace("a", "", 0, &stamp, FILE_AS_READ, &err), "%s", err.message);
 	assert_holds("a", "");
 	ck_assert_uint_eq(count_names(), 1);
 }
@@ -187,10 +190,10 @@ START_TEST(makes_a_new_file_as_the_umask_says)
 	struct stat status;
 
 	umask(027);
-	ck_assert_msg(file_replace("a", "x", 1, NULL, false, &err), "%s", err.message);
+	ck_assert_msg(file_replace("a", "x", 1, NULL, FILE_AS_READ, &err), "%s", err.message);
 	ck_assert_int_eq(stat("a", &status), 0);
 	ck_assert_uint_eq(status.st_mode & 07777, 0640);
-	ck_assert_msg(file_replace("./b", "x", 1, &stamp, false, &err), "%s", err.message);
+	ck_assert_msg(file_replace("./b", "x", 1, &stamp, FILE_AS_READ, &err), "%s", err.message);
 	ck_assert(stamp.exists);
 	assert_holds("b", "x");
 }
@@ -224,7 +227,8 @@ START_TEST(what_changed_underneath_stays)
 		make("a", "theirs");
 	if (conflicts[_i].removed)
 		ck_assert_int_eq(unlink("a"), 0);
-	replaced = file_replace("a", "ours", 4, &stamp, conflicts[_i].force, &err);
+	replaced = file_replace("a", "ours", 4, &stamp,
+	                        conflicts[_i].force ? FILE_FORCE : FILE_AS_READ, &err);
 	ck_assert_msg(replaced == (conflicts[_i].says == NULL), "%s: %s", conflicts[_i].title,
 	              err.message);
 	if (replaced) {
@@ -255,26 +259,177 @@ START_TEST(replaced_by_another_of_the_same_size_is_a_change)
 	                           0),
 	                 0);
 	ck_assert_int_eq(rename("b", "a"), 0);
-	ck_assert(!file_replace("a", "new", 3, &stamp, false, &err));
+	ck_assert(!file_replace("a", "new", 3, &stamp, FILE_AS_READ, &err));
 	ck_assert_int_eq(err.kind, ERR_CONFLICT);
 }
 END_TEST
 
-START_TEST(written_within_the_same_second_is_a_change)
+static void set_times(const char *path, const struct file_stamp *stamp)
 {
-	struct timespec times[2] = {
-	        {1000000000, 1},
-                {1000000000, 1}
-        };
+	struct timespec time = {stamp->modified_s, (long)stamp->modified_ns};
+
+	ck_assert_int_eq(utimensat(AT_FDCWD, path, (struct timespec[]){time, time}, 0), 0);
+}
+
+/* The same inode, size and times: a tool that puts the times back, or a clock that is coarse. */
+START_TEST(other_bytes_with_the_old_times_are_a_change)
+{
 	struct file_stamp stamp;
 
 	make("a", "old");
-	ck_assert_int_eq(utimensat(AT_FDCWD, "a", times, 0), 0);
 	stamp = stamp_now("a");
-	times[1].tv_nsec = 2;
-	ck_assert_int_eq(utimensat(AT_FDCWD, "a", times, 0), 0);
-	ck_assert(!file_replace("a", "new", 3, &stamp, false, &err));
+	make("a", "odl");
+	set_times("a", &stamp);
+	ck_assert(!file_is_still("a", &stamp));
+	ck_assert(!file_replace("a", "new", 3, &stamp, FILE_AS_READ, &err));
 	ck_assert_int_eq(err.kind, ERR_CONFLICT);
+	assert_holds("a", "odl");
+}
+END_TEST
+
+START_TEST(other_times_with_the_old_bytes_are_no_change)
+{
+	struct file_stamp stamp, ago = {.modified_s = 1000000000, .modified_ns = 1};
+
+	make("a", "old");
+	stamp = stamp_now("a");
+	make("b", "old");
+	ck_assert_int_eq(rename("b", "a"), 0);
+	set_times("a", &ago);
+	ck_assert(file_is_still("a", &stamp));
+	ck_assert_msg(file_replace("a", "new", 3, &stamp, FILE_AS_READ, &err), "%s", err.message);
+	assert_holds("a", "new");
+	ck_assert(file_is_still("a", &stamp));
+}
+END_TEST
+
+START_TEST(what_was_there_can_be_kept)
+{
+	struct file_stamp stamp = {0};
+
+	ck_assert(file_replace("a", "first", 5, &stamp, FILE_KEEP_OLD, &err));
+	ck_assert_uint_eq(count_names(), 1);
+	ck_assert(file_replace("a", "second", 6, &stamp, FILE_KEEP_OLD, &err));
+	assert_holds("a~", "first");
+	ck_assert(file_replace("a", "third", 5, &stamp, FILE_AS_READ, &err));
+	assert_holds("a~", "first");
+	ck_assert(file_replace("a", "fourth", 6, &stamp, FILE_KEEP_OLD, &err));
+	assert_holds("a~", "third");
+	assert_holds("a", "fourth");
+	ck_assert_uint_eq(count_names(), 2);
+	ck_assert_uint_eq(stamp.other_names, 0);
+}
+END_TEST
+
+START_TEST(what_cannot_be_kept_is_no_failure)
+{
+	struct file_stamp stamp;
+
+	make("a", "old");
+	ck_assert_int_eq(mkdir("a~", 0755), 0);
+	stamp = stamp_now("a");
+	ck_assert_msg(file_replace("a", "new", 3, &stamp, FILE_KEEP_OLD, &err), "%s", err.message);
+	assert_holds("a", "new");
+	ck_assert_uint_eq(count_names(), 2);
+}
+END_TEST
+
+START_TEST(other_names_are_told_of)
+{
+	struct file_stamp stamp;
+
+	make("a", "old");
+	ck_assert_int_eq(link("a", "b"), 0);
+	ck_assert_int_eq(link("a", "c"), 0);
+	stamp = stamp_now("a");
+	ck_assert_msg(file_replace("a", "new", 3, &stamp, FILE_KEEP_OLD, &err), "%s", err.message);
+	ck_assert_uint_eq(stamp.other_names, 2);
+	assert_holds("b", "old");
+	ck_assert(file_replace("a", "newer", 5, &stamp, FILE_AS_READ, &err));
+	ck_assert_uint_eq(stamp.other_names, 0);
+}
+END_TEST
+
+/* An access control list as the kernel keeps it: the owner and one more may read and write, the group nothing. */
+static const unsigned char acl[] = {
+        2,  0, 0, 0,                         /* version */
+        1,  0, 6, 0, 0xff, 0xff, 0xff, 0xff, /* the owner */
+        2,  0, 6, 0, 0x39, 0x30, 0,    0,    /* user 12345 */
+        4,  0, 0, 0, 0xff, 0xff, 0xff, 0xff, /* the group */
+        16, 0, 6, 0, 0xff, 0xff, 0xff, 0xff, /* at most */
+        32, 0, 0, 0, 0xff, 0xff, 0xff, 0xff, /* others */
+};
+
+START_TEST(lists_and_attributes_stay)
+{
+	struct file_stamp stamp;
+	char value[100];
+
+	make("a", "old");
+	if (setxattr("a", "user.note", "mine", 4, 0) != 0) {
+		ck_assert_int_eq(errno, ENOTSUP);
+		return;
+	}
+	stamp = stamp_now("a");
+	ck_assert_msg(file_replace("a", "new", 3, &stamp, FILE_AS_READ, &err), "%s", err.message);
+	ck_assert_int_eq(getxattr("a", "user.note", value, sizeof(value)), 4);
+	ck_assert_mem_eq(value, "mine", 4);
+	if (setxattr("a", "system.posix_acl_access", acl, sizeof(acl), 0) != 0)
+		return;
+	ck_assert_msg(file_replace("a", "newer", 5, &stamp, FILE_AS_READ, &err), "%s", err.message);
+	ck_assert_int_eq(getxattr("a", "system.posix_acl_access", value, sizeof(value)),
+	                 sizeof(acl));
+	ck_assert_mem_eq(value, acl, sizeof(acl));
+}
+END_TEST
+
+START_TEST(a_list_of_the_folder_is_not_taken_over)
+{
+	struct file_stamp stamp;
+	struct stat status;
+	char value[100];
+
+	make("a", "old");
+	ck_assert_int_eq(chmod("a", 0640), 0);
+	if (setxattr(".", "system.posix_acl_default", acl, sizeof(acl), 0) != 0)
+		return;
+	stamp = stamp_now("a");
+	ck_assert_msg(file_replace("a", "new", 3, &stamp, FILE_AS_READ, &err), "%s", err.message);
+	ck_assert_int_lt(getxattr("a", "system.posix_acl_access", value, sizeof(value)), 0);
+	ck_assert_int_eq(stat("a", &status), 0);
+	ck_assert_int_eq(status.st_mode & 0777, 0640);
+}
+END_TEST
+
+/* -- what killed saves left --------------------------------------------------------------- */
+
+START_TEST(what_was_left_is_found)
+{
+	static const char *const others[] = {".a.yaml.abc12.tmp",  ".a.yaml.abc1234.tmp",
+	                                     ".a.yaml.ABC123.tmp", ".b.yaml.abc123.tmp",
+	                                     "a.yaml.abc123.tmp",  ".a.yaml.abc123.tmp~",
+	                                     ".a.yaml.lock",       ".a.yaml.journal"};
+	struct file_left *left;
+
+	ck_assert_uint_eq(file_find_left("a.yaml", &arena, &left), 0);
+	for (size_t i = 0; i < sizeof(others) / sizeof(others[0]); i++)
+		make(others[i], "x");
+	ck_assert_int_eq(mkdir(".a.yaml.folder.tmp", 0755), 0);
+	ck_assert_uint_eq(file_find_left("a.yaml", &arena, &left), 0);
+	make(".a.yaml.zz9999.tmp", "half of i");
+	make(".a.yaml.abc123.tmp", "");
+	ck_assert_uint_eq(file_find_left("a.yaml", &arena, &left), 2);
+	ck_assert_str_eq(strrchr(left[0].path, '/'), "/.a.yaml.abc123.tmp");
+	ck_assert_uint_eq(left[0].size, 0);
+	ck_assert_str_eq(strrchr(left[1].path, '/'), "/.a.yaml.zz9999.tmp");
+	ck_assert_uint_eq(left[1].size, 9);
+	/* beside what a link leads to */
+	ck_assert_int_eq(mkdir("deep", 0755), 0);
+	make("a.yaml", "x");
+	ck_assert_int_eq(symlink("../a.yaml", "deep/link.yaml"), 0);
+	ck_assert_uint_eq(file_find_left("deep/link.yaml", &arena, &left), 2);
+	ck_assert_int_eq(unlink("deep/link.yaml"), 0);
+	ck_assert_uint_eq(file_find_left("nowhere/a.yaml", &arena, &left), 0);
 }
 END_TEST
 
@@ -288,7 +443,8 @@ START_TEST(links_stay_and_their_target_is_replaced)
 	ck_assert_int_eq(symlink("deep/b", "first"), 0);
 	ck_assert_int_eq(symlink("a", "deep/b"), 0);
 	stamp = stamp_now("first");
-	ck_assert_msg(file_replace("first", "new", 3, &stamp, false, &err), "%s", err.message);
+	ck_assert_msg(file_replace("first", "new", 3, &stamp, FILE_AS_READ, &err), "%s",
+	              err.message);
 	assert_holds("deep/a", "new");
 	ck_assert_int_eq(lstat("first", &status), 0);
 	ck_assert(S_ISLNK(status.st_mode));
@@ -296,7 +452,8 @@ START_TEST(links_stay_and_their_target_is_replaced)
 	ck_assert(S_ISLNK(status.st_mode));
 	/* one that leads nowhere yet: there it is made */
 	ck_assert_int_eq(unlink("deep/a"), 0);
-	ck_assert_msg(file_replace("first", "again", 5, NULL, false, &err), "%s", err.message);
+	ck_assert_msg(file_replace("first", "again", 5, NULL, FILE_AS_READ, &err), "%s",
+	              err.message);
 	assert_holds("deep/a", "again");
 	ck_assert_int_eq(unlink("deep/a"), 0);
 	ck_assert_int_eq(unlink("deep/b"), 0);
@@ -307,7 +464,7 @@ START_TEST(a_loop_of_links_ends)
 {
 	ck_assert_int_eq(symlink("b", "a"), 0);
 	ck_assert_int_eq(symlink("a", "b"), 0);
-	ck_assert(!file_replace("a", "x", 1, NULL, true, &err));
+	ck_assert(!file_replace("a", "x", 1, NULL, FILE_FORCE, &err));
 	ck_assert_int_eq(err.kind, ERR_IO);
 }
 END_TEST
@@ -323,7 +480,7 @@ START_TEST(mode_and_owner_stay)
 		ck_assert_int_eq(chown("a", 4711, 4712), 0);
 	ck_assert_int_eq(stat("a", &before), 0);
 	stamp = stamp_now("a");
-	ck_assert_msg(file_replace("a", "new", 3, &stamp, false, &err), "%s", err.message);
+	ck_assert_msg(file_replace("a", "new", 3, &stamp, FILE_AS_READ, &err), "%s", err.message);
 	ck_assert_int_eq(stat("a", &after), 0);
 	ck_assert_uint_eq(after.st_mode, before.st_mode);
 	ck_assert_uint_eq(after.st_uid, before.st_uid);
@@ -355,7 +512,7 @@ START_TEST(another_group_gets_no_more_than_all)
 	ck_assert_int_eq(chmod(".", 0777), 0);
 	stamp = stamp_now("a");
 	ck_assert(lose_root());
-	ck_assert_msg(file_replace("a", "new", 3, &stamp, false, &err), "%s", err.message);
+	ck_assert_msg(file_replace("a", "new", 3, &stamp, FILE_AS_READ, &err), "%s", err.message);
 	ck_assert_int_eq(stat("a", &after), 0);
 	ck_assert_uint_eq(after.st_mode & 07777, 0644);
 	ck_assert(be_root_again());
@@ -370,7 +527,7 @@ START_TEST(a_folder_that_takes_nothing)
 	stamp = stamp_now("a");
 	ck_assert_int_eq(chmod(".", 0555), 0);
 	ck_assert(lose_root());
-	ck_assert(!file_replace("a", "new", 3, &stamp, false, &err));
+	ck_assert(!file_replace("a", "new", 3, &stamp, FILE_AS_READ, &err));
 	ck_assert_int_eq(err.kind, ERR_IO);
 	assert_holds("a", "old");
 	ck_assert_uint_eq(count_names(), 1);
@@ -391,13 +548,13 @@ START_TEST(a_full_disk_leaves_the_old)
 	stamp = stamp_now("a");
 	signal(SIGXFSZ, SIG_IGN);
 	ck_assert_int_eq(setrlimit(RLIMIT_FSIZE, &limit), 0);
-	ck_assert(!file_replace("a", big, 100000, &stamp, false, &err));
+	ck_assert(!file_replace("a", big, 100000, &stamp, FILE_AS_READ, &err));
 	ck_assert_int_eq(err.kind, ERR_IO);
 	ck_assert_ptr_nonnull(strstr(err.message, strerror(EFBIG)));
 	assert_holds("a", "old");
 	ck_assert_uint_eq(count_names(), 1);
 	/* and what was read before is still what is there */
-	ck_assert(file_replace("a", "new", 3, &stamp, false, &(struct err){0}));
+	ck_assert(file_replace("a", "new", 3, &stamp, FILE_AS_READ, &(struct err){0}));
 	free(big);
 }
 END_TEST
@@ -418,7 +575,7 @@ START_TEST(refuses_what_it_cannot_replace)
 	ck_assert_int_eq(mkdir("deep", 0755), 0);
 	make("plain", "old");
 	ck_assert_int_eq(mkfifo("pipe", 0600), 0);
-	ck_assert_msg(!file_replace(impossible[_i].path, "x", 1, NULL, true, &err), "%s",
+	ck_assert_msg(!file_replace(impossible[_i].path, "x", 1, NULL, FILE_FORCE, &err), "%s",
 	              impossible[_i].title);
 	ck_assert_int_eq(err.kind, ERR_IO);
 	assert_holds("plain", "old");
@@ -434,7 +591,7 @@ START_TEST(a_folder_that_goes_away)
 	ck_assert_int_eq(mkdir(gone, 0755), 0);
 	ck_assert_int_eq(chdir(gone), 0);
 	ck_assert_int_eq(rmdir(gone), 0);
-	ck_assert(!file_replace("a", "x", 1, NULL, false, &err));
+	ck_assert(!file_replace("a", "x", 1, NULL, FILE_AS_READ, &err));
 	ck_assert_int_eq(err.kind, ERR_IO);
 	ck_assert_int_eq(chdir(folder), 0);
 }
@@ -446,7 +603,7 @@ START_TEST(a_name_as_long_as_can_be)
 
 	memset(name, 'n', 255);
 	name[255] = '\0';
-	ck_assert_msg(file_replace(name, "x", 1, NULL, false, &err), "%s", err.message);
+	ck_assert_msg(file_replace(name, "x", 1, NULL, FILE_AS_READ, &err), "%s", err.message);
 	assert_holds(name, "x");
 	ck_assert_uint_eq(count_names(), 1);
 }
@@ -470,7 +627,14 @@ int main(void)
 	tcase_add_test(tcase, makes_a_new_file_as_the_umask_says);
 	tcase_add_loop_test(tcase, what_changed_underneath_stays, 0, ROWS(conflicts));
 	tcase_add_test(tcase, replaced_by_another_of_the_same_size_is_a_change);
-	tcase_add_test(tcase, written_within_the_same_second_is_a_change);
+	tcase_add_test(tcase, other_bytes_with_the_old_times_are_a_change);
+	tcase_add_test(tcase, other_times_with_the_old_bytes_are_no_change);
+	tcase_add_test(tcase, what_was_there_can_be_kept);
+	tcase_add_test(tcase, what_cannot_be_kept_is_no_failure);
+	tcase_add_test(tcase, other_names_are_told_of);
+	tcase_add_test(tcase, lists_and_attributes_stay);
+	tcase_add_test(tcase, a_list_of_the_folder_is_not_taken_over);
+	tcase_add_test(tcase, what_was_left_is_found);
 	tcase_add_test(tcase, links_stay_and_their_target_is_replaced);
 	tcase_add_test(tcase, a_loop_of_links_ends);
 	tcase_add_test(tcase, mode_and_owner_stay);

@@ -159,7 +159,7 @@ static void replace(struct amending *a)
 	struct err err = {0};
 
 	if (!amendments_adopt(&a->survey, &a->source, &a->by, &a->text, &text, &length, &err) ||
-	    !file_replace(path, text, length, &a->stamp, false, &err)) {
+	    !file_replace(path, text, length, &a->stamp, FILE_KEEP_OLD, &err)) {
 		run_error(a->run, &err);
 		return;
 	}

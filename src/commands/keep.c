@@ -126,6 +126,46 @@ static bool ask_locked(struct keep *keep, const struct lock_holder *holder)
 	return letter == 'o' || (letter == 't' && lock_take_over(keep));
 }
 
+/* -- what killed saves left ------------------------------------------------------------------- */
+
+static void remove_left(struct keep *keep, const struct file_left *left, size_t count)
+{
+	for (size_t i = 0; i < count; i++) {
+		struct err err = {0};
+
+		if (unlink(left[i].path) == 0 || errno == ENOENT)
+			continue;
+		err_set(&err, ERR_IO, "%s can't be removed: %s", left[i].path, strerror(errno));
+		run_error(keep->run, &err);
+	}
+}
+
+/* Files that a save wrote and was killed before it put them in place. The survey is whole, and what was answered is in the journal: they
+ * are of no use, but nobody removes them unasked. */
+static void tell_of_left(struct keep *keep)
+{
+	struct sink *out = &keep->run->out;
+	struct file_left *left;
+	size_t count = file_find_left(keep->path, keep->arena, &left);
+
+	if (count == 0)
+		return;
+	if (!can_ask()) {
+		keep->note =
+		        arena_print(keep->arena, "A save was killed, and left %s", left[0].path);
+		return;
+	}
+	sink_print(out, "%s: a save was killed before its end, and left:\n", keep->path);
+	for (size_t i = 0; i < count; i++)
+		sink_print(out, "  %s, %llu bytes\n", left[i].path,
+		           (unsigned long long)left[i].size);
+	sink_text(out, "The file itself is whole.\n"
+	               "  k  keep them\n"
+	               "  r  remove them\n");
+	if (ask(keep, "kr") == 'r')
+		remove_left(keep, left, count);
+}
+
 bool keep_begin(struct keep *keep, struct run *run, const char *path, struct arena *arena)
 {
 	struct lock_holder holder;
@@ -138,6 +178,7 @@ bool keep_begin(struct keep *keep, struct run *run, const char *path, struct are
 		return true;
 	switch (lock_take(&keep->lock, path, keep->states, false, &holder, &err)) {
 	case LOCK_TAKEN:
+		tell_of_left(keep);
 		break;
 	case LOCK_HELD:
 		return ask_locked(keep, &holder);

@@ -33,8 +33,7 @@ static struct amender amender_now(struct walking *w)
 
 /* The journal hears of it first: a kill after the file is replaced must not bring back what is in
  * it. */
-static bool write_to(struct walking *w, const char *path, struct file_stamp *stamp, bool force,
-                     struct err *err)
+static bool write_to(struct walking *w, const char *path, struct file_stamp *stamp, struct err *err)
 {
 	char *text = NULL;
 	size_t length = 0;
@@ -49,8 +48,10 @@ static bool write_to(struct walking *w, const char *path, struct file_stamp *sta
 		return false;
 	digest = digest_of(text, length);
 	journal_saving(w->keep.journal, digest);
-	if (!file_replace(path, text, length, stamp, force, err))
+	if (!file_replace(path, text, length, stamp, w->saved_once ? FILE_AS_READ : FILE_KEEP_OLD,
+	                  err))
 		return false;
+	w->saved_once = true;
 	w->saved.text = text;
 	w->saved.length = length;
 	journal_saved(w->keep.journal, path, digest);
@@ -76,7 +77,7 @@ static bool save_as(struct walking *w, const char *path, struct err *err)
 {
 	struct file_stamp none = {0};
 
-	if (!write_to(w, path, &none, false, err))
+	if (!write_to(w, path, &none, err))
 		return false;
 	w->stamp = none;
 	w->path = path;
@@ -105,19 +106,6 @@ static const char *say_conflict(struct walking *w)
 
 	return arena_print(&w->text, "the file has changed. Save again to write %s",
 	                   slash ? slash + 1 : mine);
-}
-
-/* Is something else there than what was read? */
-static bool has_changed(const struct walking *w)
-{
-	struct stat now;
-	bool exists = stat(w->path, &now) == 0;
-
-	if (!exists || !w->stamp.exists)
-		return exists != w->stamp.exists;
-	return (uint64_t)now.st_size != w->stamp.size || (uint64_t)now.st_ino != w->stamp.inode ||
-	       (int64_t)now.st_mtim.tv_sec != w->stamp.modified_s ||
-	       (int64_t)now.st_mtim.tv_nsec != w->stamp.modified_ns;
 }
 
 /*
@@ -176,16 +164,19 @@ void walking_save(void *context, struct walk *walk)
 		save_mine(w);
 		return;
 	}
-	if (write_to(w, w->path, &w->stamp, false, &err)) {
+	if (write_to(w, w->path, &w->stamp, &err)) {
 		w->refused = false;
-		walk_saved(walk, true, NULL);
+		walk_saved(walk, true,
+		           w->stamp.other_names > 0 ? "Saved. Its other names (hard links) still "
+		                                      "hold the old text."
+		                                    : NULL);
 		return;
 	}
 	if (err.kind == ERR_IO && w->refused && save_elsewhere(w))
 		return;
 	w->refused = err.kind == ERR_IO;
 	/* The splice may refuse too, on a file that nobody touched: beside it is then no better. */
-	w->conflict = err.kind == ERR_CONFLICT && has_changed(w);
+	w->conflict = err.kind == ERR_CONFLICT && !file_is_still(w->path, &w->stamp);
 	if (w->refused)
 		say_refused(w, &err);
 	else

@@ -108,6 +108,47 @@ static enum manner manner_of(struct run *run)
 	return MANNER_PLAIN;
 }
 
+/* `surveys/Elm Row 7.yaml` is `Elm_Row_7`: a word that the premises can be called by in other papers. */
+static const char *ref_of_path(struct walking *w)
+{
+	const char *slash = strrchr(w->path, '/'), *name = slash ? slash + 1 : w->path;
+	const char *dot = strrchr(name, '.');
+	size_t length = dot && dot > name ? (size_t)(dot - name) : strlen(name), count = 0;
+	char *ref = arena_take(&w->text, length + 1);
+
+	for (size_t i = 0; ref && i < length; i++) {
+		bool fits = (name[i] >= 'a' && name[i] <= 'z') ||
+		            (name[i] >= 'A' && name[i] <= 'Z') ||
+		            (name[i] >= '0' && name[i] <= '9') || name[i] == '-';
+		if (fits || (count > 0 && ref[count - 1] != '_'))
+			ref[count++] = fits ? name[i] : '_';
+	}
+	while (count > 0 && ref[count - 1] == '_')
+		count--;
+	if (ref)
+		ref[count] = '\0';
+	return count > 0 ? ref : "premises_1";
+}
+
+/* What a new file begins with. An editor is told of the schema only where one lies beside: a line that leads nowhere would be
+ * worse than none. */
+static bool begin_text(struct walking *w)
+{
+	static const char schema[] = "tundish.schema.json";
+	const char *slash = strrchr(w->path, '/');
+	const char *beside = arena_print(&w->text, "%.*s%s", slash ? (int)(slash - w->path) + 1 : 0,
+	                                 w->path, schema);
+	bool there = beside && access(beside, R_OK) == 0;
+	const char *text = arena_print(&w->text, "%s%s%stundish: 1\npremises:\n  ref: %s\n",
+	                               there ? "# yaml-language-server: $schema=" : "",
+	                               there ? schema : "", there ? "\n" : "", ref_of_path(w));
+
+	if (!beside || !text)
+		return false;
+	w->read = (struct source){w->path, text, strlen(text)};
+	return true;
+}
+
 /* A new survey: better to hear now that it can't be kept there than after an hour's work. */
 static bool begin_new(struct walking *w)
 {
@@ -122,7 +163,10 @@ static bool begin_new(struct walking *w)
 		run_error(w->run, &err);
 		return false;
 	}
-	w->read = (struct source){w->path, "", 0};
+	if (!begin_text(w)) {
+		run_error(w->run, &(struct err){ERR_MEMORY, "no memory for the survey"});
+		return false;
+	}
 	if (!survey_init(&w->survey, &w->run->book)) {
 		run_error(w->run, &(struct err){ERR_MEMORY, "no memory for the survey"});
 		return false;

@@ -19,6 +19,7 @@ struct walking {
 	struct source saved; /* what stands in the file now: what a save is spliced into */
 	struct file_stamp stamp;
 	const char *path; /* where a save goes */
+	bool saved_once;  /* what was there before this walk is kept */
 	bool conflict;    /* the last save found that somebody else had changed the file */
 	bool refused;     /* the last save found that nothing can be written there */
 	struct keep keep;

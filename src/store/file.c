@@ -1,5 +1,10 @@
 #include "tundish/store/file.h"
 
+#include "attributes.h"
+#include "temporary.h"
+
+#include <sodium.h>
+
 #include <errno.h>
 #include <fcntl.h>
 #include <limits.h>
@@ -13,7 +18,6 @@
 enum {
 	LINKS_MOST = 40, /* as the kernel follows at most */
 	NAMES_TRIED = 100,
-	NAME_KEPT_MOST = 200 /* so that a long name with what is added to it stays below 255 */
 };
 
 static bool io_fault(struct err *err, const char *what, const char *path)
@@ -90,9 +94,11 @@ static bool read_open(int fd, struct arena *arena, struct source *out, struct fi
 		        status.st_size < FILE_BYTES_MOST ? (size_t)status.st_size : FILE_BYTES_MOST;
 	if (!read_all(fd, arena, expected, out, err))
 		return false;
+	if (stamp == NULL)
+		return true;
 	/* as it was before: what is written while we read shows as changed later */
-	if (stamp != NULL)
-		*stamp = stamp_of(&status);
+	*stamp = stamp_of(&status);
+	crypto_hash_sha256(stamp->sha256, (const unsigned char *)out->text, out->length);
 	return true;
 }
 
@@ -127,10 +133,11 @@ bool file_read(const char *path, struct arena *arena, struct source *out, struct
 /* The file that is to be replaced, and the one beside it that takes its place. */
 struct replacing {
 	const char *path; /* as the caller named it */
-	char target[PATH_MAX], folder_path[PATH_MAX], temporary[NAME_MAX + 1];
+	char target[PATH_MAX], folder_path[PATH_MAX], temporary[TEMPORARY_ROOM];
 	const char *name; /* of the target, in its folder */
 	int folder, fd;
 	bool made; /* the temporary file is there */
+	unsigned how;
 	struct stat old;
 	bool existed;
 	struct err *err;
@@ -195,11 +202,62 @@ static bool open_folder(struct replacing *replacing)
 	return io_fault(replacing->err, "write", replacing->path);
 }
 
-static bool look_at_old(struct replacing *replacing, const struct file_stamp *stamp, bool force)
+/* @return false where it can't be read to its end. */
+static bool hash_file(int fd, unsigned char *sha256)
 {
-	static const struct file_stamp nothing;
-	struct file_stamp now = nothing;
+	crypto_hash_sha256_state state;
+	unsigned char bytes[16 * 1024];
+	ssize_t got;
 
+	crypto_hash_sha256_init(&state);
+	while ((got = read(fd, bytes, sizeof(bytes))) != 0) {
+		if (got < 0 && errno == EINTR)
+			continue;
+		if (got < 0)
+			return false;
+		crypto_hash_sha256_update(&state, bytes, (size_t)got);
+	}
+	crypto_hash_sha256_final(&state, sha256);
+	return true;
+}
+
+/* Its bytes decide: another's tool may put the times back, or write the same again. Where they can't be read, the rest does. */
+static bool holds_the_same(int folder, const char *name, const struct stat *status,
+                           const struct file_stamp *stamp)
+{
+	struct file_stamp now = stamp_of(status);
+	int fd = now.size == stamp->size ? openat(folder, name, O_RDONLY | O_NONBLOCK | O_CLOEXEC)
+	                                 : -1;
+	bool read = fd >= 0 && hash_file(fd, now.sha256);
+
+	if (fd >= 0)
+		close(fd);
+	if (read)
+		return memcmp(now.sha256, stamp->sha256, sizeof(now.sha256)) == 0;
+	return same_stamp(stamp, &now);
+}
+
+bool file_is_still(const char *path, const struct file_stamp *stamp)
+{
+	struct stat status;
+	bool exists = stat(path, &status) == 0;
+
+	if (!exists || !stamp->exists)
+		return exists == stamp->exists;
+	return holds_the_same(AT_FDCWD, path, &status, stamp);
+}
+
+static bool as_read(const struct replacing *replacing, const struct file_stamp *stamp)
+{
+	bool was = stamp != NULL && stamp->exists;
+
+	if (!was || !replacing->existed)
+		return was == replacing->existed;
+	return holds_the_same(replacing->folder, replacing->name, &replacing->old, stamp);
+}
+
+static bool look_at_old(struct replacing *replacing, const struct file_stamp *stamp)
+{
 	replacing->existed = fstatat(replacing->folder, replacing->name, &replacing->old,
 	                             AT_SYMLINK_NOFOLLOW) == 0;
 	if (!replacing->existed && errno != ENOENT)
@@ -209,9 +267,7 @@ static bool look_at_old(struct replacing *replacing, const struct file_stamp *st
 		        replacing->path);
 		return false;
 	}
-	if (replacing->existed)
-		now = stamp_of(&replacing->old);
-	if (force || same_stamp(stamp == NULL ? &nothing : stamp, &now))
+	if (replacing->how & FILE_FORCE || as_read(replacing, stamp))
 		return true;
 	if (stamp == NULL || !stamp->exists)
 		err_set(replacing->err, ERR_CONFLICT, "%s is there already: nothing was written",
@@ -225,31 +281,13 @@ static bool look_at_old(struct replacing *replacing, const struct file_stamp *st
 
 /* -- the file beside it --------------------------------------------------------------- */
 
-/* Only has to differ from what others make at the same time: O_EXCL decides. */
-static void temporary_name(struct replacing *replacing, unsigned try)
-{
-	static const char letters[] = "abcdefghijklmnopqrstuvwxyz0123456789";
-	struct timespec now = {0, 0};
-	uint64_t number;
-	char random[7];
-
-	clock_gettime(CLOCK_REALTIME, &now);
-	number = (uint64_t)now.tv_nsec * 1000003u + (uint64_t)now.tv_sec * 7919u +
-	         (uint64_t)getpid() * 104729u + try;
-	for (size_t i = 0; i < 6; i++, number /= 36)
-		random[i] = letters[number % 36];
-	random[6] = '\0';
-	snprintf(replacing->temporary, sizeof(replacing->temporary), ".%.*s.%s.tmp", NAME_KEPT_MOST,
-	         replacing->name, random);
-}
-
 static bool make_temporary(struct replacing *replacing)
 {
 	/* nobody may read it before it has the old one's owner and mode */
 	mode_t mode = replacing->existed ? 0600 : 0666;
 
 	for (unsigned try = 0; try < NAMES_TRIED; try++) {
-		temporary_name(replacing, try);
+		temporary_name(replacing->name, try, replacing->temporary);
 		replacing->fd = openat(replacing->folder, replacing->temporary,
 		                       O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC, mode);
 		if (replacing->fd >= 0) {
@@ -262,10 +300,23 @@ static bool make_temporary(struct replacing *replacing)
 	return io_fault(replacing->err, "write beside", replacing->path);
 }
 
+/* @return false where who may read it can't be kept as it was. */
+static bool keep_attributes(struct replacing *replacing)
+{
+	int old = openat(replacing->folder, replacing->name,
+	                 O_RDONLY | O_NOFOLLOW | O_NONBLOCK | O_CLOEXEC);
+	bool kept = old >= 0 && attributes_copy(old, replacing->fd);
+
+	if (old >= 0)
+		close(old);
+	return kept;
+}
+
 /* Where the group can't be kept, another one must not get what only the old one had. */
 static bool keep_owner_and_mode(struct replacing *replacing)
 {
 	mode_t mode = replacing->old.st_mode & 07777;
+	mode_t narrowed = (mode & ~(mode_t)070) | (mode & (mode_t)07) << 3;
 	struct stat made;
 
 	if (!replacing->existed)
@@ -276,8 +327,9 @@ static bool keep_owner_and_mode(struct replacing *replacing)
 	    fchown(replacing->fd, replacing->old.st_uid, replacing->old.st_gid) != 0 &&
 	    made.st_gid != replacing->old.st_gid &&
 	    fchown(replacing->fd, (uid_t)-1, replacing->old.st_gid) != 0)
-		mode = (mode & ~(mode_t)070) | (mode & (mode_t)07) << 3;
-	if (fchmod(replacing->fd, mode) != 0)
+		mode = narrowed;
+	if (fchmod(replacing->fd, mode) != 0 ||
+	    (!keep_attributes(replacing) && fchmod(replacing->fd, narrowed) != 0))
 		return io_fault(replacing->err, "keep the mode of", replacing->path);
 	return true;
 }
@@ -312,8 +364,40 @@ static bool make_durable(struct replacing *replacing, struct file_stamp *out)
 	return true;
 }
 
+/* A second name for it, put in place of an earlier one at once. Nothing depends on it. */
+static void keep_old(const struct replacing *replacing)
+{
+	char link[TEMPORARY_ROOM], kept[NAME_MAX + 1];
+	int length = snprintf(kept, sizeof(kept), "%s~", replacing->name);
+
+	if (!replacing->existed || length < 0 || (size_t)length >= sizeof(kept))
+		return;
+	temporary_name(replacing->name, NAMES_TRIED, link);
+	if (linkat(replacing->folder, replacing->name, replacing->folder, link, 0) != 0)
+		return;
+	(void)!renameat(replacing->folder, link, replacing->folder, kept);
+	/* two names of one file are left as they are */
+	unlinkat(replacing->folder, link, 0);
+}
+
+/* Names that it has beside its own and the one that is ours. */
+static uint64_t other_names(const struct replacing *replacing)
+{
+	uint64_t names = replacing->existed ? (uint64_t)replacing->old.st_nlink - 1 : 0;
+	char kept[NAME_MAX + 1];
+	struct stat status;
+
+	snprintf(kept, sizeof(kept), "%s~", replacing->name);
+	if (names > 0 && fstatat(replacing->folder, kept, &status, AT_SYMLINK_NOFOLLOW) == 0 &&
+	    status.st_ino == replacing->old.st_ino && status.st_dev == replacing->old.st_dev)
+		names--;
+	return names;
+}
+
 static bool take_its_place(struct replacing *replacing)
 {
+	if (replacing->how & FILE_KEEP_OLD)
+		keep_old(replacing);
 	if (renameat(replacing->folder, replacing->temporary, replacing->folder, replacing->name) !=
 	    0)
 		return io_fault(replacing->err, "replace", replacing->path);
@@ -328,19 +412,20 @@ static bool take_its_place(struct replacing *replacing)
 }
 
 static bool replace(struct replacing *replacing, const char *bytes, size_t length,
-                    struct file_stamp *stamp, bool force)
+                    struct file_stamp *stamp)
 {
 	struct file_stamp made;
 	bool done;
 
-	if (!find_target(replacing) || !open_folder(replacing) ||
-	    !look_at_old(replacing, stamp, force) || !make_temporary(replacing) ||
-	    !write_all(replacing, bytes, length) || !keep_owner_and_mode(replacing) ||
-	    !make_durable(replacing, &made))
+	if (!find_target(replacing) || !open_folder(replacing) || !look_at_old(replacing, stamp) ||
+	    !make_temporary(replacing) || !write_all(replacing, bytes, length) ||
+	    !keep_owner_and_mode(replacing) || !make_durable(replacing, &made))
 		return false;
 	/* again: a large file on a slow disk takes its time */
-	if (!look_at_old(replacing, stamp, force))
+	if (!look_at_old(replacing, stamp))
 		return false;
+	made.other_names = other_names(replacing);
+	crypto_hash_sha256(made.sha256, (const unsigned char *)bytes, length);
 	done = take_its_place(replacing);
 	/* it may be in its place though the folder's flush failed */
 	if (stamp != NULL && !replacing->made)
@@ -349,10 +434,10 @@ static bool replace(struct replacing *replacing, const char *bytes, size_t lengt
 }
 
 bool file_replace(const char *path, const char *bytes, size_t length, struct file_stamp *stamp,
-                  bool force, struct err *err)
+                  unsigned how, struct err *err)
 {
-	struct replacing replacing = {.path = path, .folder = -1, .fd = -1, .err = err};
-	bool done = replace(&replacing, bytes, length, stamp, force);
+	struct replacing replacing = {.path = path, .folder = -1, .fd = -1, .how = how, .err = err};
+	bool done = replace(&replacing, bytes, length, stamp);
 
 	if (replacing.fd >= 0)
 		close(replacing.fd);

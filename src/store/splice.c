@@ -169,7 +169,10 @@ static void take_key(struct splice *splice, struct slot *slot, const struct fres
 static void put_keys(struct splice *splice, struct tree *node, struct slot **slots,
                      const struct fresh *from, struct fresh *to)
 {
-	struct slot *last = NULL;
+	/* that of the premises is none of ours, but it names what follows */
+	bool named = *slots != NULL && node->child->key != NULL &&
+	             strcmp(node->child->key, "ref") == 0;
+	struct slot *last = named ? *slots : NULL;
 
 	for (struct fresh *child = to->child; child != NULL && !splice->failed;
 	     child = child->next) {

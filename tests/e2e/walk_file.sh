@@ -32,6 +32,7 @@ keys q
 check 'saved: it ends at once' wait_for '[0]'
 diff original.yaml house.yaml >changes
 check 'one line was added, none changed' [ "$(grep -c '^[<>]' changes)" -eq 1 ]
+check 'what it was is kept' cmp house.yaml~ original.yaml
 check 'it is the name' grep -q '^>   name: Elm Row 7$' changes
 
 # -- another changes the file meanwhile
@@ -275,6 +276,45 @@ keys q
 wait_for '[0]'
 check 'and is given back' [ ! -e .house.yaml.lock ]
 
+# -- a save that was killed
+
+printf 'half a sur' >.house.yaml.k1ll3d.tmp
+cp original.yaml house.yaml
+start "$walk house.yaml"
+check 'what it left is told of' wait_for '.house.yaml.k1ll3d.tmp, 10 bytes'
+check 'keeping it is the first choice' wait_for 'Which? [k]'
+keys Enter
+wait_for 'the house' && keys q
+wait_for '[0]'
+check 'then it is kept' [ -e .house.yaml.k1ll3d.tmp ]
+printf 'q\n' >input
+"$tundish" walk --plain --rulebook "$overlay" house.yaml <input >out 2>err
+status=$?
+check_status 'a script is not asked' 0
+check 'it is told' out_says '.house.yaml.k1ll3d.tmp'
+check 'and removes nothing' [ -e .house.yaml.k1ll3d.tmp ]
+start "$walk house.yaml"
+wait_for 'Which? [k]'
+keys r Enter
+wait_for 'the house' && keys q
+wait_for '[0]'
+check 'it is removed when asked' [ ! -e .house.yaml.k1ll3d.tmp ]
+start "$walk house.yaml"
+check 'then nothing is asked' wait_for 'the house'
+keys q
+wait_for '[0]'
+
+# -- another name of the same file
+
+ln house.yaml linked.yaml
+start "$walk house.yaml"
+check 'a new name' rename 'Elm Row 15'
+keys s
+check 'that a link keeps the old text is said' wait_for 'Its other names (hard links) still hold the old text'
+check 'and so it does' cmp linked.yaml original.yaml
+keys q
+wait_for '[0]'
+
 # -- new, bad and impossible files
 
 start "$walk new.yaml"
@@ -290,7 +330,13 @@ keys q
 check 'the end' wait_for '[0]'
 run assess --rulebook "$overlay" new.yaml
 check_status 'the new survey can be assessed' 0
-check 'it has a format' grep -q '^tundish: 1$' new.yaml
+printf 'tundish: 1\npremises:\n  ref: new\n  name: Birch End\n' >expected
+check 'it has a format, a ref and what was answered' cmp new.yaml expected
+"$tundish" rules --schema >tundish.schema.json
+printf 'Birch End 2\ns\nq\n' >input
+"$tundish" walk --plain --rulebook "$overlay" 'Birch End, 2.yaml' <input >out 2>err
+printf '# yaml-language-server: $schema=tundish.schema.json\ntundish: 1\npremises:\n  ref: Birch_End_2\n  name: Birch End 2\n' >expected
+check 'where a schema lies beside it, an editor is told' cmp 'Birch End, 2.yaml' expected
 
 cp bad.yaml before.yaml
 start "$walk bad.yaml"
