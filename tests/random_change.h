@@ -229,7 +229,7 @@ static const char *presence_of_new(const struct item *parent, enum scope scope, 
 	return arena_print(arena, "%s/%s/%s", parent->ref, list, ref);
 }
 
-static bool change_add(const struct survey *survey, const struct item *parent, struct dice *dice,
+static bool change_add(struct survey *survey, const struct item *parent, struct dice *dice,
                        struct arena *arena, struct change *out)
 {
 	static const char *const stem[SCOPE_COUNT] = {
@@ -306,7 +306,7 @@ static bool change_known(const struct item *item, struct dice *dice, struct aren
 }
 
 /* One change that survey_apply carries out. The texts live in @p arena or in the survey. */
-static struct change random_change(const struct survey *survey, struct dice *dice,
+static struct change random_change(struct survey *survey, struct dice *dice,
                                    struct arena *arena)
 {
 	struct change change;

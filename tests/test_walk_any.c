@@ -179,6 +179,69 @@ START_TEST(what_any_keys_made_is_written_and_read_again)
 }
 END_TEST
 
+/* What changed is listed and judged anew, and nothing else: it has to come to the same as all of it
+ * anew. */
+START_TEST(house_is_listed_as_if_looked_at_anew)
+{
+	struct chance chance = {(uint64_t)_i + 300};
+	struct walk *fresh;
+	struct screen screen;
+	struct drive d;
+	char kept[400], anew[400];
+
+	drive_begin(&d, 24, 100, true);
+	drive(&d, MIXER);
+	monkey(&d, &chance);
+	drive(&d, "n Esc Esc Esc Esc Esc Home");
+	ck_assert(screen_resize(&d.screen, 300, 120) && screen_init(&screen, 300, 120));
+	fresh = walk_create(&d.survey, &(struct walk_options){.name = "house.yaml"});
+	ck_assert_ptr_nonnull(fresh);
+	walk_draw(d.walk, &d.screen);
+	walk_draw(fresh, &screen);
+	for (int row = 1; row < 298 && d.leaves == 0; row++) {
+		screen_line(&d.screen, row, kept);
+		screen_line(&screen, row, anew);
+		ck_assert_msg(strcmp(kept, anew) == 0, "seed %d, row %d:\n%s\nis, anew:\n%s",
+		              _i + 300, row, kept, anew);
+	}
+	walk_destroy(fresh);
+	screen_finish(&screen);
+	drive_end(&d);
+}
+END_TEST
+
+enum { MANY_POINTS = 600 };
+
+static void put_points(struct survey *survey)
+{
+	struct item *room = survey_add(survey, survey->premises, SCOPE_ROOM, "hall", NULL);
+	char ref[16];
+
+	ck_assert_ptr_nonnull(room);
+	for (int i = 0; i < MANY_POINTS; i++) {
+		snprintf(ref, sizeof(ref), "P%d", i);
+		ck_assert_ptr_nonnull(survey_add(survey, room, SCOPE_POINT, ref, NULL));
+	}
+}
+
+/* No key waits for all of a very large house: what is not looked at yet is said, and follows. */
+START_TEST(a_very_large_house_is_summed_up_bit_by_bit)
+{
+	struct drive d = {0};
+
+	ck_assert(survey_init(&d.survey, &drive_book) && screen_init(&d.screen, 24, 100));
+	put_points(&d.survey);
+	d.walk = walk_create(&d.survey, &(struct walk_options){.name = "hall.yaml"});
+	ck_assert_ptr_nonnull(d.walk);
+	walk_draw(d.walk, &d.screen);
+	drive_expect(&d, "(250 of 600 looked", "at first");
+	ck_assert(!walk_think(d.walk) || !walk_think(d.walk));
+	walk_draw(d.walk, &d.screen);
+	drive_expect(&d, "600 undecided", "all of it, without a key");
+	drive_end(&d);
+}
+END_TEST
+
 START_TEST(any_size_loses_nothing_typed)
 {
 	static const int sizes[][2] = {
@@ -229,6 +292,8 @@ static Suite *any_suite(void)
 	tcase_add_loop_test(any, undo_takes_any_keys_back_and_redo_makes_them_again, 0, 12);
 	tcase_add_loop_test(any, committed_changes_replayed_make_the_survey, 0, 12);
 	tcase_add_loop_test(any, what_any_keys_made_is_written_and_read_again, 0, 12);
+	tcase_add_loop_test(any, house_is_listed_as_if_looked_at_anew, 0, 40);
+	tcase_add_test(any, a_very_large_house_is_summed_up_bit_by_bit);
 	tcase_add_test(any, any_size_loses_nothing_typed);
 	tcase_add_test(any, too_small_a_screen_says_so_and_waits);
 	suite_add_tcase(suite, any);

@@ -278,14 +278,27 @@ static const struct item *before_first(const struct item *parent, enum scope sco
 	return i == 0 ? NULL : parent->child[i - 1];
 }
 
-static bool find_after(const struct target *target, const char *after, const struct item *moved,
-                       const struct item **out, struct err *err)
+/* Found by its ref alone, where it has one to itself: a house may have thousands of rooms. */
+struct item *target_child(const struct survey *survey, const struct target *target, const char *ref,
+                          size_t length)
+{
+	struct item *item;
+
+	if (target->scope == SCOPE_INLET)
+		return item_named(target->item, target->scope, ref, length);
+	item = survey_find(survey, ref, length);
+	return item != NULL && item->parent == target->item && item->scope == target->scope ? item
+	                                                                                    : NULL;
+}
+
+static bool find_after(const struct survey *survey, const struct target *target, const char *after,
+                       const struct item *moved, const struct item **out, struct err *err)
 {
 	if (after[0] == '\0') {
 		*out = before_first(target->item, target->scope);
 		return true;
 	}
-	*out = item_named(target->item, target->scope, after, strlen(after));
+	*out = target_child(survey, target, after, strlen(after));
 	if (*out != NULL && *out != moved)
 		return true;
 	err_set(err, ERR_USAGE, "there is no `%.60s` there to stand after", after);
@@ -308,7 +321,7 @@ static bool add_item(struct survey *survey, const struct target *target, const c
 		        fault);
 		return false;
 	}
-	if (!find_after(target, after, NULL, &stands_after, err))
+	if (!find_after(survey, target, after, NULL, &stands_after, err))
 		return false;
 	if (ref != NULL && survey_add(survey, target->item, target->scope, ref, stands_after))
 		return true;
@@ -319,8 +332,7 @@ static bool add_item(struct survey *survey, const struct target *target, const c
 static bool apply_presence(struct survey *survey, const struct target *target, const char *after,
                            struct err *err)
 {
-	struct item *item =
-	        item_named(target->item, target->scope, target->ref, target->ref_length);
+	struct item *item = target_child(survey, target, target->ref, target->ref_length);
 	const struct item *stands_after;
 
 	if (item == NULL && after == NULL) {
@@ -334,7 +346,7 @@ static bool apply_presence(struct survey *survey, const struct target *target, c
 		survey_take_out(item);
 		return true;
 	}
-	if (!find_after(target, after, item, &stands_after, err))
+	if (!find_after(survey, target, after, item, &stands_after, err))
 		return false;
 	if (stands_after != item)
 		item_move(item, stands_after);

@@ -282,11 +282,10 @@ bool survey_compare(const struct survey *from, const struct survey *to, struct a
 
 /* -- taking back ---------------------------------------------------------------------- */
 
-static void note_inverse_presence(struct noting *noting, const struct change *change,
-                                  const struct target *target)
+static void note_inverse_presence(struct noting *noting, const struct survey *survey,
+                                  const struct change *change, const struct target *target)
 {
-	const struct item *item =
-	        item_named(target->item, target->scope, target->ref, target->ref_length);
+	const struct item *item = target_child(survey, target, target->ref, target->ref_length);
 
 	if (item != NULL && change->after == NULL) {
 		note_new(noting, item, item_stands_after(item));
@@ -320,7 +319,7 @@ bool survey_inverse(const struct survey *survey, const struct change *change, st
 		     inlet_known(target.item));
 		break;
 	case TARGET_PRESENCE:
-		note_inverse_presence(&noting, change, &target);
+		note_inverse_presence(&noting, survey, change, &target);
 		break;
 	}
 	return !noting.failed;

@@ -86,6 +86,33 @@ static bool ref_table_grow(struct survey *survey)
 	return true;
 }
 
+/* The number that stands after the stem, 0 if none; past nine digits it is no number of ours. */
+static unsigned long ref_number(const char *ref, const char *stem, size_t stem_length)
+{
+	unsigned long number = 0;
+	int digits = 0;
+
+	if (strncmp(ref, stem, stem_length) != 0)
+		return 0;
+	for (ref += stem_length; *ref >= '0' && *ref <= '9'; ref++) {
+		if (++digits > 9)
+			return 0;
+		number = number * 10 + (unsigned long)(*ref - '0');
+	}
+	return number;
+}
+
+static void ref_count_in(struct survey *survey, const char *ref)
+{
+	for (size_t i = 0; i < REF_STEMS; i++) {
+		struct ref_stem *stem = &survey->stem[i];
+		unsigned long number =
+		        stem->text[0] == '\0' ? 0 : ref_number(ref, stem->text, strlen(stem->text));
+
+		stem->largest = number > stem->largest ? number : stem->largest;
+	}
+}
+
 /* Takes over the place of one that was taken out. */
 static bool ref_enter(struct survey *survey, struct item *item)
 {
@@ -97,6 +124,7 @@ static bool ref_enter(struct survey *survey, struct item *item)
 	if (survey->by_ref[slot] == NULL)
 		survey->by_ref_count++;
 	survey->by_ref[slot] = item;
+	ref_count_in(survey, item->ref);
 	return true;
 }
 
@@ -144,38 +172,45 @@ const char *survey_ref_fault(const struct survey *survey, const char *ref)
 	                              : "this ref named something that was taken out";
 }
 
-/* The number that stands after the stem, 0 if none; past nine digits it is no number of ours. */
-static unsigned long ref_number(const char *ref, const char *stem, size_t stem_length)
-{
-	unsigned long number = 0;
-	int digits = 0;
-
-	if (strncmp(ref, stem, stem_length) != 0)
-		return 0;
-	for (ref += stem_length; *ref >= '0' && *ref <= '9'; ref++) {
-		if (++digits > 9)
-			return 0;
-		number = number * 10 + (unsigned long)(*ref - '0');
-	}
-	return number;
-}
-
-const char *survey_new_ref(const struct survey *survey, const char *stem, struct arena *arena)
+/* K7a counts for K too: the K7 that it stood on may have gone in an earlier session. */
+static unsigned long ref_largest(const struct survey *survey, const char *stem)
 {
 	size_t stem_length = strlen(stem);
 	unsigned long largest = 0;
-	const char *ref;
 
-	/* K7a counts for K too: the K7 that it stood on may have gone in an earlier session */
 	for (size_t i = 0; i < survey->by_ref_size; i++) {
 		unsigned long number =
 		        survey->by_ref[i] == NULL
 		                ? 0
 		                : ref_number(survey->by_ref[i]->ref, stem, stem_length);
 
-		if (number > largest)
-			largest = number;
+		largest = number > largest ? number : largest;
 	}
+	return largest;
+}
+
+/* The stem, kept in place of the one that was kept first; NULL where it is too long to keep. */
+static const struct ref_stem *ref_stem_kept(struct survey *survey, const char *text)
+{
+	struct ref_stem *stem;
+
+	for (size_t i = 0; i < REF_STEMS; i++)
+		if (strcmp(survey->stem[i].text, text) == 0)
+			return &survey->stem[i];
+	if (strlen(text) >= REF_STEM_MOST)
+		return NULL;
+	stem = &survey->stem[survey->stem_next++ % REF_STEMS];
+	memcpy(stem->text, text, strlen(text) + 1);
+	stem->largest = ref_largest(survey, text);
+	return stem;
+}
+
+const char *survey_new_ref(struct survey *survey, const char *stem, struct arena *arena)
+{
+	const struct ref_stem *kept = ref_stem_kept(survey, stem);
+	unsigned long largest = kept != NULL ? kept->largest : ref_largest(survey, stem);
+	const char *ref;
+
 	do {
 		ref = arena_print(arena, "%s%lu", stem, ++largest);
 	} while (ref != NULL && ref_holder(survey, ref, strlen(ref)) != NULL);

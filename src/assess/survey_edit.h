@@ -57,6 +57,9 @@ struct target {
 
 /** @return false when the path names nothing. */
 bool change_target(const struct survey *survey, const char *where, struct target *out);
+/** The item of the target's list that has the ref, or NULL. */
+struct item *target_child(const struct survey *survey, const struct target *target, const char *ref,
+                          size_t length);
 
 /** What is known of an inlet on which nothing stands: NULL, "cannot_tell" or "nothing". */
 const char *inlet_known(const struct item *inlet);

@@ -101,7 +101,7 @@ bool text_is_control(const char *text, size_t length)
 
 static int point_width(int32_t point)
 {
-	if (is_control(point))
+	if (point < 0x7F || is_control(point))
 		return 1;
 	int width = utf8proc_charwidth(point);
 

@@ -104,11 +104,22 @@ static void tick(struct running *run)
 	carry_out(run);
 }
 
+/* While nothing comes the walk thinks ahead; nothing is drawn for it. */
+static int wait_for_news(struct running *run)
+{
+	int news;
+
+	do {
+		news = terminal_wait(0);
+	} while (news == NEWS_TIME && walk_think(run->walk));
+	return news == NEWS_TIME ? terminal_wait(patience_ms(run)) : news;
+}
+
 static void turn(struct running *run)
 {
 	bool pasting = run->reader.pasting;
 	size_t pasted = run->reader.paste_length;
-	int news = terminal_wait(patience_ms(run));
+	int news = wait_for_news(run);
 	struct walk_key key;
 
 	tick(run);
@@ -143,6 +154,8 @@ struct walk_end screen_run(struct walk *walk, const struct walk_host *host,
 	}
 	if (terminal_open(options, err)) {
 		carry_out(&run);
+		while (walk_think(walk))
+			;
 		draw(&run);
 		while (!run.ended) {
 			turn(&run);

@@ -19,7 +19,10 @@ static enum match match(const struct chooser *chooser, const struct choice *choi
 static void narrow(struct chooser *chooser)
 {
 	chooser->shown_count = 0;
-	for (enum match want = MATCH_WHOLE; want < MATCH_NONE; want++) {
+	for (size_t i = 0; chooser->filter_length == 0 && i < chooser->choices.count; i++)
+		chooser->shown[chooser->shown_count++] = i;
+	for (enum match want = MATCH_WHOLE; want < MATCH_NONE && chooser->filter_length > 0;
+	     want++) {
 		if (want == MATCH_WITHIN && chooser->shown_count > 0)
 			break;
 		for (size_t i = 0; i < chooser->choices.count; i++)

@@ -192,21 +192,19 @@ void copy_named(struct walk *walk, const char *name)
 /* -- repeating ------------------------------------------------------------------------------- */
 
 /* The last one of the kind before this one in the house, else the last there is. */
-static const struct item *last_alike(const struct walk *walk, const struct item *point)
+static const struct item *last_alike(struct walk *walk, const struct item *point)
 {
-	const struct item *found = NULL;
+	struct house_list *house = &walk->house;
+	size_t from = house_number(house, point);
 
-	for (size_t i = 0; i < walk->house.count; i++) {
-		const struct house_row *row = &walk->house.row[i];
+	for (size_t i = 1; i < house->count; i++) {
+		const struct house_row *row =
+		        house_at(house, (from + house->count - i) % house->count);
 
-		if (row->form != ROW_POINT)
-			continue;
-		if (row->item == point && found != NULL)
-			return found;
-		if (row->item != point && row->item->of == point->of)
-			found = row->item;
+		if (row->form == ROW_POINT && row->item->of == point->of)
+			return row->item;
 	}
-	return found;
+	return NULL;
 }
 
 static void repeat_in(struct walk *walk, struct item *point)

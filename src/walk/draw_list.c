@@ -32,14 +32,14 @@ static const char *part_words(struct walk *walk, const struct item *room)
 {
 	const struct item *part = survey_part(walk->survey, room);
 
-	if (item_children(walk->survey->premises, SCOPE_PART) < 2)
+	if (item_child(walk->survey->premises, SCOPE_PART, 1) == NULL)
 		return NULL;
 	return part == NULL ? "which part?" : item_title(walk, part, &walk->scratch);
 }
 
 static const char *row_words(struct walk *walk, struct house_row *row)
 {
-	if (row->form == ROW_ROOM && item_children(row->item, SCOPE_POINT) == 0)
+	if (row->form == ROW_ROOM && item_child(row->item, SCOPE_POINT, 0) == NULL)
 		return "nothing in it yet";
 	if (row->form == ROW_ROOM)
 		return part_words(walk, row->item);
@@ -57,17 +57,18 @@ static int row_indent(const struct house_row *row)
 }
 
 static void draw_mark(struct walk *walk, struct screen *screen, struct area area, int at,
-                      const struct house_row *row)
+                      const struct house_row *row, size_t number)
 {
+
 	if (row->form == ROW_POINT && row->verdict == VERDICT_SHORT)
 		put(screen, at, area.col + 4, 1, ROLE_SHORT, "!");
-	if (row->form == ROW_ROOM && row->number <= 9)
+	if (number > 0 && number <= 9)
 		put(screen, at, area.col + 2, 1, ROLE_KEY,
-		    arena_print(&walk->scratch, "%zu", row->number));
+		    arena_print(&walk->scratch, "%zu", number));
 }
 
 static void draw_row(struct walk *walk, struct screen *screen, struct area area, int at,
-                     struct house_row *row, bool focused)
+                     struct house_row *row, size_t number, bool focused)
 {
 	int indent = row_indent(row);
 	const char *words = row_words(walk, row);
@@ -80,7 +81,7 @@ static void draw_row(struct walk *walk, struct screen *screen, struct area area,
 		room = 8;
 	if (focused)
 		put(screen, at, area.col, 1, ROLE_PLAIN, ">");
-	draw_mark(walk, screen, area, at, row);
+	draw_mark(walk, screen, area, at, row, number);
 	put(screen, at, area.col + indent, room, role, row_title(walk, row));
 	put(screen, at, area.col + area.cols - width, width, row_role(row), words);
 }
@@ -97,10 +98,11 @@ void draw_house(struct walk *walk, struct screen *screen, struct area area, bool
 	hold(&house->top, house->focus, area.rows, house->count);
 	for (int i = 0; i < area.rows && house->top + (size_t)i < house->count; i++) {
 		size_t at = house->top + (size_t)i;
-		struct house_row *row = &house->row[at];
+		struct house_row *row = house_at(house, at);
 		bool focused = at == house->focus;
 
-		draw_row(walk, screen, area, area.row + i, row, focused);
+		draw_row(walk, screen, area, area.row + i, row,
+		         row->form == ROW_ROOM ? house_room_number(house, at) : 0, focused);
 		if (!focused || !active)
 			continue;
 		screen_paint(screen, area.row + i, area.col, area.cols, ROLE_FOCUS);

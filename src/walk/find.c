@@ -94,7 +94,7 @@ static void go_to_title(struct walk *walk, size_t at)
 {
 	walk->house.focus = at;
 	if (walk->view == VIEW_FORM) {
-		show_form(walk, walk->house.row[at].item);
+		show_form(walk, house_at(&walk->house, at)->item);
 		form_move(walk, -(int)walk->form.count);
 	}
 }
@@ -111,7 +111,7 @@ static void go_to_line(struct walk *walk, struct item *item, const char *where)
 /* A title comes before the lines that it heads, whichever way one looks. */
 static bool match_row(struct walk *walk, size_t at, int step, const struct wanted *wanted)
 {
-	struct house_row *row = &walk->house.row[at];
+	struct house_row *row = house_at(&walk->house, at);
 	const char *where;
 
 	if (row->form == ROW_ADD_ROOM)

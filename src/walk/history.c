@@ -73,23 +73,6 @@ static struct item *item_of_ref(const struct walk *walk, const char *ref)
 	                      : survey_find(walk->survey, ref, strlen(ref));
 }
 
-/* What is shown may be gone or of another kind: items are found again by their refs. */
-static void refresh(struct walk *walk, const char *ref, bool whole)
-{
-	draft_none(walk);
-	if (whole) {
-		walk->form.item = item_of_ref(walk, ref);
-		verdicts_all_stale(walk);
-		house_rebuild(walk);
-	}
-	if (walk->form.item == NULL) {
-		if (walk->view == VIEW_FORM)
-			show_house(walk);
-		return;
-	}
-	form_rebuild(walk);
-}
-
 /* The points that a list of changes is about: each `where` begins with the ref of something on
  * one. Called while all of it is there. */
 static void points_stale(struct walk *walk, const struct changes *list)
@@ -101,6 +84,24 @@ static void points_stale(struct walk *walk, const struct changes *list)
 		if (item != NULL)
 			verdicts_stale(walk, item_above(item, SCOPE_POINT));
 	}
+}
+
+/* What is shown may be gone or of another kind: items are found again by their refs. */
+static void refresh(struct walk *walk, const char *ref, const struct changes *list, bool whole)
+{
+	draft_none(walk);
+	if (whole) {
+		walk->form.item = item_of_ref(walk, ref);
+		house_changed(walk, list);
+	} else {
+		points_stale(walk, list);
+	}
+	if (walk->form.item == NULL) {
+		if (walk->view == VIEW_FORM)
+			show_house(walk);
+		return;
+	}
+	form_rebuild(walk);
 }
 
 static void apply_all(struct walk *walk, const struct changes *list)
@@ -146,10 +147,8 @@ bool step_end(struct walk *walk, bool ok)
 		effect_add(walk, WALK_COMMITTED, &step.forward, WALK_LEAVING_SAVED);
 	else
 		apply_all(walk, &step.inverse);
-	if (!step.whole)
-		points_stale(walk, &step.forward);
 	if (step.forward.count > 0)
-		refresh(walk, ref, step.whole);
+		refresh(walk, ref, &step.forward, step.whole);
 	return ok;
 }
 
@@ -205,9 +204,7 @@ static void again(struct walk *walk, const struct step *step, bool undone)
 
 	apply_all(walk, list);
 	effect_add(walk, WALK_COMMITTED, list, WALK_LEAVING_SAVED);
-	if (!step->whole)
-		points_stale(walk, list);
-	refresh(walk, ref, step->whole);
+	refresh(walk, ref, list, step->whole);
 	if (is_gone(walk, &place))
 		show_left(walk, &place);
 	else if (in_house && step_about(walk, step).came != NULL)

@@ -3,63 +3,100 @@
  */
 #include "inside.h"
 
-static void add_row(struct house_list *house, enum row_form form, struct item *item)
-{
-	struct house_row *grown =
-	        arena_grow(&house->arena, house->row, house->count, &house->room, sizeof(*grown));
+/* -- rows by number, and numbers of rows ----------------------------------------------------- */
 
-	if (grown == NULL)
-		return;
-	house->row = grown;
-	grown[house->count++] = (struct house_row){.form = form, .item = item};
+/* The last room whose row has at most that number; room_count: none. */
+static size_t room_with(const struct house_list *house, size_t at)
+{
+	size_t low = 0, high = house->room_count;
+
+	while (low < high) {
+		size_t middle = low + (high - low) / 2;
+
+		if (house->first[middle] <= at)
+			low = middle + 1;
+		else
+			high = middle;
+	}
+	return low == 0 ? house->room_count : low - 1;
 }
 
-void house_rebuild(struct walk *walk)
+struct house_row *house_at(struct house_list *house, size_t at)
 {
-	struct house_list *house = &walk->house;
-	struct item *premises = walk->survey->premises;
-	size_t focus = house->focus, rooms = 0;
+	size_t room;
 
-	arena_reset(&house->arena);
-	house->row = NULL;
-	house->count = house->room = house->judged = 0;
-	house->tally = (struct tally){0};
-	add_row(house, ROW_PREMISES, premises);
-	for (size_t i = 0; i < premises->child_count; i++) {
-		struct item *room = premises->child[i];
-
-		if (room->scope != SCOPE_ROOM)
-			continue;
-		add_row(house, ROW_ROOM, room);
-		if (house->count > 0)
-			house->row[house->count - 1].number = ++rooms;
-		for (size_t j = 0; j < room->child_count; j++)
-			if (room->child[j]->scope == SCOPE_POINT)
-				add_row(house, ROW_POINT, room->child[j]);
-	}
-	if (!quiz_on(walk))
-		add_row(house, ROW_ADD_ROOM, premises);
-	house->focus = focus < house->count ? focus : house->count - 1;
+	if (at == 0)
+		return &house->premises;
+	if (house->adds && at + 1 >= house->count)
+		return &house->add_room;
+	room = room_with(house, at);
+	if (at == house->first[room])
+		return &house->room[room]->head;
+	return &house->room[room]->point[at - house->first[room] - 1];
 }
 
 struct house_row *house_row(struct walk *walk)
 {
-	return walk->house.count == 0 ? NULL : &walk->house.row[walk->house.focus];
+	return house_at(&walk->house, walk->house.focus);
+}
+
+/* Mostly it is the one in focus. */
+size_t house_room_at(const struct house_list *house, const struct item *room)
+{
+	size_t near = room_with(house, house->focus);
+
+	if (near < house->room_count && house->room[near]->head.item == room)
+		return near;
+	for (size_t i = 0; i < house->room_count; i++)
+		if (house->room[i]->head.item == room)
+			return i;
+	return house->room_count;
+}
+
+size_t house_room_number(const struct house_list *house, size_t at)
+{
+	size_t room = room_with(house, at);
+
+	return room < house->room_count && house->first[room] == at ? room + 1 : 0;
+}
+
+size_t house_number(const struct house_list *house, const struct item *item)
+{
+	const struct item *room = item_above(item, SCOPE_ROOM);
+	size_t at = room == NULL ? house->room_count : house_room_at(house, room);
+
+	if (item == house->premises.item)
+		return 0;
+	if (at == house->room_count)
+		return house->count;
+	if (item == room)
+		return house->first[at];
+	for (size_t i = 0; i < house->room[at]->count; i++)
+		if (house->room[at]->point[i].item == item)
+			return house->first[at] + 1 + i;
+	return house->count;
+}
+
+struct house_row *house_row_of(struct house_list *house, const struct item *item)
+{
+	size_t at = item == NULL ? house->count : house_number(house, item);
+
+	return at == house->count ? NULL : house_at(house, at);
 }
 
 void house_focus(struct walk *walk, const struct item *item)
 {
 	const struct house_row *row = house_row(walk);
+	size_t at;
 
-	if (row != NULL && row->item == item && row->form != ROW_ADD_ROOM)
+	if (item == NULL || (row->item == item && row->form != ROW_ADD_ROOM))
 		return;
-	for (size_t i = 0; i < walk->house.count; i++) {
-		if (walk->house.row[i].item == item) {
-			walk->house.focus = i;
-			return;
-		}
-	}
+	at = house_number(&walk->house, item);
+	if (at < walk->house.count)
+		walk->house.focus = at;
 }
+
+/* -- what a row says ------------------------------------------------------------------------- */
 
 static const char *worst_words(const struct house_row *row, struct arena *arena)
 {
@@ -109,6 +146,8 @@ enum role row_role(const struct house_row *row)
 	return row->verdict == VERDICT_PROTECTED ? ROLE_PROTECTED : ROLE_UNDECIDED;
 }
 
+/* -- keys ------------------------------------------------------------------------------------ */
+
 static void move(struct house_list *house, long by)
 {
 	long to = (long)house->focus + by;
@@ -136,7 +175,7 @@ static void next_asked(struct walk *walk)
 	for (size_t i = 1; i <= house->count; i++) {
 		size_t at = (house->focus + i) % house->count;
 
-		if (wants_asking(walk, &house->row[at])) {
+		if (wants_asking(walk, house_at(house, at))) {
 			house->focus = at;
 			return;
 		}

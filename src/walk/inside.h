@@ -4,6 +4,7 @@
  *     walk.c        a key becomes a request, a request goes to the view or to what is open over it
  *     requests.c    the table;  key.c, screen.c: keys and cells
  *     house_list.c  the rows of the house       form_lines.c  the lines of a form; form.c: its keys
+ *     house_change.c  what a change makes of them, and of the verdicts
  *     field.c       a line of text being typed  options.c     what a question can be answered with
  *     choose.c      a list to choose from       answer.c      giving, clearing, drafting an answer
  *     draft.c       what is half given       meant.c    what was typed
@@ -117,8 +118,8 @@ enum row_form {
 struct house_row {
 	enum row_form form;
 	struct item *item;
-	size_t number; /* ROW_ROOM: from 1 */
-	bool judged;   /* ROW_POINT: the rest holds */
+	struct house_room *in; /* ROW_POINT: the room that it is listed in */
+	bool judged;           /* ROW_POINT: the rest holds */
 	enum verdict verdict;
 	enum urgency urgency;
 	struct range category, on_paper, in_fact;
@@ -132,12 +133,24 @@ struct tally {
 	size_t count[VERDICT_COUNT], points, left;
 };
 
+/** A room, and the rows of what is in it. */
+struct house_room {
+	struct house_row head;
+	struct house_row *point;
+	size_t count, space, unjudged;
+};
+
+/** All rows are numbered through: the premises sheet, each room with its points, the one that adds
+ * a room. A change of one room leaves the others alone. */
 struct house_list {
 	struct arena arena;
-	struct house_row *row;
-	size_t count, room;
+	struct house_row premises, add_room;
+	bool adds;                /* add_room is listed */
+	struct house_room **room; /* in the survey's order */
+	size_t *first;            /* by room: the number of its row */
+	size_t room_count, room_space, first_space;
+	size_t count, points; /* rows of all; those of points */
 	struct tally tally;
-	size_t judged; /* all rows before this one are */
 	size_t focus;
 	size_t top;
 };
@@ -153,7 +166,7 @@ struct field {
 struct choice {
 	const char *id; /* what the answer is written as */
 	const char *label;
-	const char *note; /* beside it; NULL: none */
+	const char *note;        /* beside it; NULL: none */
 	const char *const *also; /* other words for it */
 	size_t also_count;
 	bool ticked;
@@ -192,7 +205,7 @@ enum { ADDITIONS_MOST = 8 };
 /** Changes that belong together: undone and redone as one. */
 struct step {
 	struct changes forward, inverse;
-	bool whole; /* more than one point has to be judged anew, or what there is changed */
+	bool whole; /* it may move more than one verdict, or change what there is */
 	const char *
 	        ref; /* of the item whose form was shown; "" of the premises; NULL: the house was */
 	const char *where; /* the line that had the focus */
@@ -318,8 +331,19 @@ enum context view_context(const struct walk *walk);
 void walk_request(struct walk *walk, enum request request, const struct walk_key *key);
 
 /* house_list.c */
-void house_rebuild(struct walk *walk);
+/** The row of a number, below house.count. */
+struct house_row *house_at(struct house_list *house, size_t at);
+/** The row in focus. */
 struct house_row *house_row(struct walk *walk);
+/** The number of the row of the premises, a room or a point; house.count where it has none. */
+size_t house_number(const struct house_list *house, const struct item *item);
+/** That row, or NULL. */
+struct house_row *house_row_of(struct house_list *house, const struct item *item);
+/** The room's place among the rooms; room_count where it is not listed. */
+size_t house_room_at(const struct house_list *house, const struct item *room);
+/** The number, from 1, that the room goes by whose row has the number @p at; 0 where that is no
+ * room's. */
+size_t house_room_number(const struct house_list *house, size_t at);
 void house_focus(struct walk *walk, const struct item *item);
 /** The verdict of a row in a few words, in the scratch arena. */
 const char *row_verdict_words(struct walk *walk, struct house_row *row);
@@ -328,6 +352,13 @@ enum role row_role(const struct house_row *row);
 /** What a row is called, as long as the list is not made anew. */
 const char *row_title(struct walk *walk, struct house_row *row);
 void house_press(struct walk *walk, enum request request, const struct walk_key *key);
+
+/* house_change.c */
+/** The list as the survey is, all of it anew. */
+void house_list_all(struct walk *walk);
+/** Changes that may be about more than one point were just carried out: bring the list up to date,
+ * and forget the verdicts that they could move, no others. */
+void house_changed(struct walk *walk, const struct changes *list);
 
 /* form_lines.c */
 /** The lines of walk->form.item. */
@@ -483,8 +514,8 @@ void effect_add(struct walk *walk, enum walk_effect_form form, const struct chan
 /* step_words.c */
 /** What a step is about: an item that came, went or moved; or a question, and its answer. */
 struct about {
-	const char *thing; /* NULL: it is not there as things stand */
-	const char *value; /* NULL: not answered, or no question */
+	const char *thing;       /* NULL: it is not there as things stand */
+	const char *value;       /* NULL: not answered, or no question */
 	const struct item *came; /* what came, is back or moved; else NULL */
 };
 struct about step_about(struct walk *walk, const struct step *step);
@@ -500,7 +531,10 @@ void verdicts_stale(struct walk *walk, const struct item *point);
 /** The verdict of a point as answered, with the draft if there is one. NULL: see verdicts.err. */
 const struct assessment *verdict_now(struct walk *walk, struct item *point);
 void verdict_row(struct walk *walk, struct house_row *row);
-/** All points judged. */
+/** A row is not listed any more: nor is its verdict counted. */
+void verdict_row_gone(struct house_list *house, const struct house_row *row);
+/** How the points stand. Of a very large house not all at once: `points` is how many were looked at
+ * so far, beside house.points. */
 const struct tally *verdict_tally(struct walk *walk);
 
 /* quiz.c, quiz_lines.c */

@@ -23,11 +23,11 @@ void jump_verdict(struct walk *walk, enum request request)
 	for (size_t i = 1; i <= house->count; i++) {
 		size_t at = (house->focus + i) % house->count;
 
-		if (!is_wanted(walk, &house->row[at], request))
+		if (!is_wanted(walk, house_at(house, at), request))
 			continue;
 		house->focus = at;
 		if (walk->view == VIEW_FORM) {
-			show_form(walk, house->row[at].item);
+			show_form(walk, house_at(house, at)->item);
 			form_first_ask(walk);
 		}
 		return;
@@ -41,7 +41,7 @@ static void jump_row(struct walk *walk, int step)
 	struct house_list *house = &walk->house;
 	long at = (long)house->focus + step;
 
-	while (at >= 0 && at < (long)house->count && house->row[at].form == ROW_POINT)
+	while (at >= 0 && at < (long)house->count && house_at(house, (size_t)at)->form == ROW_POINT)
 		at += step;
 	if (at >= 0 && at < (long)house->count)
 		house->focus = (size_t)at;
@@ -78,11 +78,8 @@ void jump_room(struct walk *walk, size_t number)
 {
 	struct house_list *house = &walk->house;
 
-	for (size_t i = 0; i < house->count; i++) {
-		if (house->row[i].form != ROW_ROOM || --number > 0)
-			continue;
-		house->focus = i;
-		return;
-	}
-	say(walk, "There is no room of that number.");
+	if (number <= house->room_count)
+		house->focus = house->first[number - 1];
+	else
+		say(walk, "There is no room of that number.");
 }

@@ -92,7 +92,7 @@ static void add_urgent(struct walk *walk)
 
 	lines_head(walk, "Urgent: before you leave");
 	for (size_t i = 0; i < walk->house.count; i++) {
-		struct house_row *row = &walk->house.row[i];
+		struct house_row *row = house_at(&walk->house, i);
 
 		if (row->form != ROW_POINT || !is_urgent(row))
 			continue;
@@ -135,7 +135,7 @@ static void add_verdicts(struct walk *walk, enum verdict verdict, const char *he
 	}
 	for (int urgency = URGENCY_COUNT - 1; urgency >= URGENCY_NONE; urgency--) {
 		for (size_t i = 0; i < walk->house.count; i++) {
-			struct house_row *row = &walk->house.row[i];
+			struct house_row *row = house_at(&walk->house, i);
 
 			if (row->form != ROW_POINT || row->verdict != verdict ||
 			    (int)row->urgency != urgency || is_urgent(row))
@@ -152,7 +152,7 @@ static void add_verdicts(struct walk *walk, enum verdict verdict, const char *he
 void lines_of_leaving(struct walk *walk, struct item *premises)
 {
 	for (size_t i = 0; i < walk->house.count; i++)
-		verdict_row(walk, &walk->house.row[i]);
+		verdict_row(walk, house_at(&walk->house, i));
 	add_urgent(walk);
 	add_verdicts(walk, VERDICT_SHORT, "Short");
 	add_verdicts(walk, VERDICT_NOT_SEEN, "Not seen");

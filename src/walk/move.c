@@ -78,7 +78,8 @@ static struct item *point_under_cursor(struct walk *walk)
 
 void move_ask(struct walk *walk)
 {
-	struct item *point = point_under_cursor(walk), *room;
+	struct item *point = point_under_cursor(walk);
+	const struct item *premises = walk->survey->premises;
 	struct arena *arena = &walk->chooser.arena;
 	struct choices choices = {0};
 
@@ -87,9 +88,12 @@ void move_ask(struct walk *walk)
 		return;
 	}
 	arena_reset(arena);
-	for (size_t i = 0; (room = item_child(walk->survey->premises, SCOPE_ROOM, i)) != NULL; i++)
-		if (room != point->parent)
+	for (size_t i = 0; i < premises->child_count; i++) {
+		const struct item *room = premises->child[i];
+
+		if (room->scope == SCOPE_ROOM && room != point->parent)
 			choice_add(arena, &choices, room->ref, item_title(walk, room, arena), NULL);
+	}
 	if (choices.count == 0) {
 		say(walk, "There is no other room yet.");
 		return;

@@ -41,6 +41,8 @@ struct item *put_item(struct walk *walk, struct item *parent, enum scope scope, 
 	if (where == NULL ||
 	    !step_change(walk, where, NULL, after, shapes_house(walk, parent, scope)))
 		return NULL;
+	if (scope != SCOPE_INLET)
+		return survey_find(walk->survey, ref, strlen(ref));
 	for (size_t i = 0; i < parent->child_count; i++)
 		if (parent->child[i]->scope == scope && strcmp(parent->child[i]->ref, ref) == 0)
 			return parent->child[i];

@@ -145,7 +145,7 @@ static void show_result(struct walk *walk)
 static void hand_in(struct walk *walk)
 {
 	walk->quiz.attempt->over = true;
-	house_rebuild(walk); /* its verdicts may be told now */
+	verdicts_all_stale(walk); /* they may be told now */
 	show_result(walk);
 	add_effect(walk, WALK_HANDED_IN, 0, GRADE_NONE);
 }
@@ -160,7 +160,7 @@ void quiz_begin(struct walk *walk)
 	walk->options.read_only = true;
 	walk->quiz.attempt = attempt;
 	walk->quiz.shown = SIZE_MAX;
-	house_rebuild(walk);
+	house_list_all(walk); /* nothing can be added */
 	at = attempt_next(attempt, quiz_tasks(walk) - 1);
 	if (attempt->over)
 		show_result(walk);
@@ -214,7 +214,7 @@ static bool give(struct walk *walk, const char *answer)
 		return false;
 	add_effect(walk, WALK_ANSWERED, task, grade);
 	if (!attempt->exam) {
-		house_rebuild(walk); /* it may have been the last about its point */
+		verdicts_all_stale(walk); /* it may have been the last about its point */
 		show_task(walk, task);
 		walk->quiz.held = true;
 		return true;

@@ -114,6 +114,24 @@ static const struct item *hangs_on(const struct walk *walk, const struct item *i
 	return NULL;
 }
 
+/* A point can only be named by a branch that starts there; what stands on an inlet, or was done, by
+ * nobody. */
+static const struct item *hangs_in_house(const struct walk *walk, const struct item *outer)
+{
+	const struct item *premises = walk->survey->premises;
+
+	if (outer->scope == SCOPE_PART || outer->scope == SCOPE_BRANCH)
+		return hangs_on(walk, premises, outer);
+	for (size_t i = 0; i < premises->child_count; i++) {
+		const struct item *branch = premises->child[i];
+
+		if ((outer->scope == SCOPE_POINT || outer->scope == SCOPE_ROOM) &&
+		    branch->scope == SCOPE_BRANCH && hangs_on(walk, branch, outer) != NULL)
+			return branch;
+	}
+	return NULL;
+}
+
 void remove_ask(struct walk *walk)
 {
 	struct item *item = item_under_cursor(walk);
@@ -125,7 +143,7 @@ void remove_ask(struct walk *walk)
 		return;
 	}
 	title = item_title(walk, item, &walk->scratch);
-	hanging = hangs_on(walk, walk->survey->premises, item);
+	hanging = hangs_in_house(walk, item);
 	if (hanging != NULL && hanging->scope == SCOPE_INLET)
 		hanging = hanging->parent;
 	if (hanging != NULL) {

@@ -95,12 +95,21 @@ static void cell_set(struct screen *screen, int row, int col, enum role role, co
 }
 
 /* Most text is ASCII, of which each byte is a cluster, unless something that belongs to it follows. */
-static size_t cluster(const char *text, size_t length, int *wide)
+static bool is_plain(const char *text, size_t length)
 {
-	bool plain = text[0] >= ' ' && text[0] < 0x7f && (length == 1 || (text[1] & 0x80) == 0);
+	return text[0] >= ' ' && text[0] < 0x7f && (length == 1 || (text[1] & 0x80) == 0);
+}
 
-	*wide = 1;
-	return plain ? 1 : text_cluster(text, length, wide);
+/* The same as cell_set() for one that is plain. */
+static void cell_set_plain(struct screen *screen, int row, int col, enum role role, char text)
+{
+	struct cell *cell = cell_at(screen, row, col);
+
+	if (cell->width != 1)
+		cell_part(screen, row, col);
+	cell->text[0] = text;
+	cell->text[1] = '\0';
+	cell->role = (uint8_t)role;
 }
 
 int screen_put(struct screen *screen, int row, int col, int width, enum role role, const char *text,
@@ -113,12 +122,15 @@ int screen_put(struct screen *screen, int row, int col, int width, enum role rol
 	if (width > screen->cols - col)
 		width = screen->cols - col;
 	while (length > 0) {
-		int wide;
-		size_t bytes = cluster(text, length, &wide);
+		bool plain = is_plain(text, length);
+		int wide = 1;
+		size_t bytes = plain ? 1 : text_cluster(text, length, &wide);
 
 		if (used + wide > width)
 			break;
-		if (wide > 0)
+		if (plain)
+			cell_set_plain(screen, row, col + used, role, text[0]);
+		else if (wide > 0)
 			cell_set(screen, row, col + used, role, text, bytes, wide);
 		used += wide;
 		text += bytes;

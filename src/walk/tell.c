@@ -77,7 +77,7 @@ static bool tell_row(struct walk *walk, size_t number, struct arena *arena, stru
 
 	if (number == 0 || number > walk->house.count)
 		return false;
-	row = &walk->house.row[number - 1];
+	row = house_at(&walk->house, number - 1);
 	*out = (struct told_line){.takes = TOLD_NOTHING, .opens_item = row->form != ROW_ADD_ROOM};
 	out->label = row->form == ROW_ADD_ROOM ? "add a room" : item_title(walk, row->item, arena);
 	if (row->form == ROW_POINT)
@@ -277,8 +277,11 @@ const char *walk_verdict(struct walk *walk, struct arena *arena)
 
 struct told_texts walk_whole_verdict(struct walk *walk, struct arena *arena)
 {
-	struct pane pane = pane_whole(walk, arena, 0);
+	struct pane pane;
 
+	while (walk_think(walk)) /* a sum that is read is a whole one */
+		;
+	pane = pane_whole(walk, arena, 0);
 	return pane_texts(&pane, arena);
 }
 

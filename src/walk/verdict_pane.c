@@ -163,11 +163,21 @@ static void add_point(struct pane *pane, struct walk *walk, struct item *point, 
 
 /* -- the house ------------------------------------------------------------------------------- */
 
+/* Of a very large house not all is looked at straight after a change. */
+static const char *so_far(const struct walk *walk, const struct tally *all, struct arena *arena)
+{
+	if (all->points == walk->house.points)
+		return "";
+	return arena_print(arena, " (%zu of %zu looked at so far)", all->points,
+	                   walk->house.points);
+}
+
 void pane_house(struct pane *pane, struct walk *walk, struct arena *arena)
 {
 	const struct tally *all = verdict_tally(walk);
 
-	pane_add(pane, arena, ROLE_HEAD, 0, "How the house stands");
+	pane_add(pane, arena, ROLE_HEAD, 0,
+	         arena_print(arena, "How the house stands%s", so_far(walk, all, arena)));
 	if (all->points == 0)
 		pane_add(pane, arena, ROLE_PLAIN, 0, "No outlet or appliance yet.");
 	if (all->left > 0)
@@ -194,7 +204,8 @@ static const char *house_line(struct walk *walk, struct arena *arena)
 			line = arena_print(arena, "%s%s%zu %s", line == NULL ? "" : line,
 			                   line == NULL ? "" : ", ", all->count[verdict],
 			                   verdict_words((enum verdict)verdict));
-	return line == NULL ? "No outlet or appliance yet." : line;
+	return line == NULL ? "No outlet or appliance yet."
+	                    : arena_print(arena, "%s%s", line, so_far(walk, all, arena));
 }
 
 struct pane pane_whole(struct walk *walk, struct arena *arena, int cols)

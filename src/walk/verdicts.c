@@ -15,33 +15,42 @@ static void count_row(struct house_list *house, const struct house_row *row, boo
 	tally->left += row->left ? one : 0;
 }
 
-static void row_stale(struct house_list *house, size_t at)
+static void row_stale(struct house_list *house, struct house_row *row)
 {
-	struct house_row *row = &house->row[at];
-
 	row->title = row->words = NULL;
 	if (!row->judged)
 		return;
 	count_row(house, row, false);
 	row->judged = false;
-	if (at < house->judged)
-		house->judged = at;
+	row->in->unjudged++;
 }
 
 void verdicts_all_stale(struct walk *walk)
 {
+	struct house_list *house = &walk->house;
+
 	walk->verdicts.surveyed = false;
 	walk->verdicts.of = NULL;
-	for (size_t i = 0; i < walk->house.count; i++)
-		row_stale(&walk->house, i);
+	for (size_t i = 0; i < house->room_count; i++) {
+		house->room[i]->head.title = NULL;
+		for (size_t p = 0; p < house->room[i]->count; p++)
+			row_stale(house, &house->room[i]->point[p]);
+	}
 }
 
 void verdicts_stale(struct walk *walk, const struct item *point)
 {
+	struct house_row *row = house_row_of(&walk->house, point);
+
 	walk->verdicts.of = NULL;
-	for (size_t i = 0; i < walk->house.count; i++)
-		if (walk->house.row[i].item == point)
-			row_stale(&walk->house, i);
+	if (row != NULL && row->form == ROW_POINT)
+		row_stale(&walk->house, row);
+}
+
+void verdict_row_gone(struct house_list *house, const struct house_row *row)
+{
+	if (row->judged)
+		count_row(house, row, false);
 }
 
 static bool judge_ready(struct walk *walk)
@@ -53,9 +62,12 @@ static bool judge_ready(struct walk *walk)
 	return verdicts->surveyed;
 }
 
+/* The house is taken up without the draft, and where a branch starts at the point once more with
+ * it; else what the draft says is seen at the point itself. */
 const struct assessment *verdict_now(struct walk *walk, struct item *point)
 {
 	struct verdicts *verdicts = &walk->verdicts;
+	bool ready, shaped;
 
 	verdicts->err = (struct err){0};
 	if (quiz_hides(walk, point)) {
@@ -64,14 +76,16 @@ const struct assessment *verdict_now(struct walk *walk, struct item *point)
 	}
 	if (verdicts->of == point)
 		return verdicts->ok ? &verdicts->now : NULL;
+	ready = judge_ready(walk);
 	verdicts->drafted = draft_put(walk);
-	if (draft_shapes(walk))
+	shaped = ready && draft_shapes(walk) && judge_feeds_others(verdicts->judge, point);
+	if (shaped)
 		verdicts->surveyed = false;
-	verdicts->ok = judge_ready(walk) &&
+	verdicts->ok = ready && judge_ready(walk) &&
 	               judge_point(verdicts->judge, point, &verdicts->now, &verdicts->err);
 	if (verdicts->drafted)
 		draft_take(walk);
-	if (draft_shapes(walk))
+	if (shaped)
 		verdicts->surveyed = false;
 	verdicts->of = point;
 	return verdicts->ok ? &verdicts->now : NULL;
@@ -110,14 +124,40 @@ void verdict_row(struct walk *walk, struct house_row *row)
 	judge_row(walk, row);
 	row->left = row->urgency == URGENCY_NOW && item_children(row->item, SCOPE_ACTION) == 0;
 	row->judged = true;
+	row->in->unjudged--;
 	count_row(&walk->house, row, true);
 }
 
-const struct tally *verdict_tally(struct walk *walk)
+/* Some more of what was not looked at yet. */
+static void judge_more(struct walk *walk, size_t most)
 {
 	struct house_list *house = &walk->house;
 
-	for (; house->judged < house->count; house->judged++)
-		verdict_row(walk, &house->row[house->judged]);
-	return &house->tally;
+	for (size_t i = 0; i < house->room_count && house->tally.points < house->points; i++) {
+		struct house_room *room = house->room[i];
+
+		for (size_t p = 0; p < room->count && room->unjudged > 0 && most > 0; p++) {
+			most -= room->point[p].judged ? 0 : 1;
+			verdict_row(walk, &room->point[p]);
+		}
+		if (most == 0)
+			return;
+	}
+}
+
+/* So many verdicts that no key waits for more than some thousandths of a second. */
+enum { ROWS_AT_ONCE = 250 };
+
+const struct tally *verdict_tally(struct walk *walk)
+{
+	judge_more(walk, ROWS_AT_ONCE);
+	return &walk->house.tally;
+}
+
+bool walk_think(struct walk *walk)
+{
+	if (walk->left || quiz_on(walk))
+		return false;
+	judge_more(walk, ROWS_AT_ONCE);
+	return walk->house.tally.points < walk->house.points;
 }

@@ -69,11 +69,11 @@ struct walk *walk_create(struct survey *survey, const struct walk_options *optio
 		walk_destroy(walk);
 		return NULL;
 	}
-	house_rebuild(walk);
+	house_list_all(walk);
 	if (options->fresh)
 		show_form(walk, survey->premises);
 	quiz_begin(walk);
-	if (walk->house.count == 0) {
+	if (walk->house.arena.failed) {
 		walk_destroy(walk);
 		return NULL;
 	}

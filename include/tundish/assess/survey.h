@@ -48,6 +48,14 @@ struct item {
 	struct span span;      /* in the source; {0, 0}: made in memory */
 };
 
+enum { REF_STEMS = 8, REF_STEM_MOST = 32 };
+
+/** The largest number after a stem that refs were made from: looked for in all refs once, then kept. */
+struct ref_stem {
+	char text[REF_STEM_MOST]; /* "": free */
+	unsigned long largest;
+};
+
 struct survey {
 	struct arena arena;        /* owns everything below but the source's text */
 	const struct rulebook *book; /* borrowed */
@@ -55,6 +63,8 @@ struct survey {
 	struct item *premises;     /* never NULL */
 	struct item **by_ref;      /* open addressing; all items with a ref but inlets */
 	size_t by_ref_size, by_ref_count;
+	struct ref_stem stem[REF_STEMS]; /* survey_new_ref() */
+	size_t stem_next;
 };
 
 /** An empty survey: premises and nothing else. @p survey may hold anything. @return false when there is no memory. */
@@ -121,7 +131,7 @@ struct item *survey_add(struct survey *survey, struct item *parent, enum scope s
 const char *survey_ref_fault(const struct survey *survey, const char *ref);
 
 /** A ref nobody uses or ever used in this survey: @p stem with the least number that is free after the largest used. */
-const char *survey_new_ref(const struct survey *survey, const char *stem, struct arena *arena);
+const char *survey_new_ref(struct survey *survey, const char *stem, struct arena *arena);
 
 /** Put an answer in, in place of the earlier one if any. @return false when there is no memory. */
 bool survey_put(struct survey *survey, struct item *item, const struct answer *answer);

@@ -100,6 +100,17 @@ void judge_destroy(struct judge *judge);
 bool judge_survey(struct judge *judge, const struct survey *survey, struct err *err);
 
 /**
+ * Whether what became of a point since judge_survey() can move the verdict of another one, or its own through others: it
+ * came, went (then it has no parent), moved, has another kind or another feed. Where not, the judge is right for the
+ * survey as it is now, without being told. Never false where a verdict moves; may be true where none does. Of the work,
+ * nothing grows with the number of points.
+ */
+bool judge_moves_others(const struct judge *judge, const struct item *point);
+
+/** Whether a branch starts at a point: then its kind and feeds count for its own verdict as the judge took them up. */
+bool judge_feeds_others(const struct judge *judge, const struct item *point);
+
+/**
  * Assess one point of that survey. A point with no kind yet is undecided, 1 to 5, with its kind to ask.
  *
  * @return false with @p err: no memory; or ERR_TEXT for more doubt than can be enumerated, or more ways than can be

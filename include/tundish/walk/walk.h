@@ -89,6 +89,12 @@ void walk_say(struct walk *walk, bool trouble, const char *message);
 /** Whether there are changes since the last save. */
 bool walk_unsaved(const struct walk *walk);
 
+/**
+ * Some thousandths of a second of work ahead, for while no key comes: verdicts that were not looked at yet. What is drawn
+ * next is only the more complete for it. @return whether there is more to do.
+ */
+bool walk_think(struct walk *walk);
+
 /** Draw all of it, at the size that @p screen has. Sets its cursor on the focused item or the place
  * of typing. */
 void walk_draw(struct walk *walk, struct screen *screen);
