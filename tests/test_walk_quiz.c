@@ -325,7 +325,7 @@ START_TEST(practice_tells_the_verdict_of_what_was_answered)
 
 	quiz_begin_drive(&q, 30, 100, false);
 	drive(&q.drive, "3 Space 1 v");
-	drive_expect(&q.drive, "Its verdict is hidden", "one task about it is left");
+	drive_expect(&q.drive, "Hidden until all", "one task about it is left");
 	drive(&q.drive, "Space 3 v");
 	drive_expect(&q.drive, "How soon: now", "all were answered");
 	drive(&q.drive, "Esc Esc Esc");
@@ -333,8 +333,7 @@ START_TEST(practice_tells_the_verdict_of_what_was_answered)
 	ck_assert(!drive_shows(&q.drive, "protected"));
 	ck_assert(!drive_shows(&q.drive, "short by 1"));
 	drive(&q.drive, "Down v");
-	drive_expect(&q.drive, "its verdict is hidden until the",
-	             "nothing is asked about this one");
+	drive_expect(&q.drive, "Hidden until the quiz", "nothing is asked about this one");
 	quiz_end_drive(&q);
 }
 END_TEST
@@ -354,7 +353,7 @@ static const struct sitting {
 	{"by number", false, "1", "shown 1\nanswered 1 dangerous\n", "Dangerous", NULL},
 	{"by mark", false, "Down Down Down Enter",
 	 "shown 1\nanswered 1 right\n", "Right answer", NULL},
-	{"Enter alone answers nothing", false, "Enter Enter", "shown 1\n", "Press the number", NULL},
+	{"Enter alone answers nothing", false, "Enter Enter", "shown 1\n", "Press its number", NULL},
 	{"a mark stays within", false, "Up Up End Down Down Enter",
 	 "shown 1\nanswered 1 right\n", NULL, NULL},
 	{"there is no such number", false, "7", "shown 1\n", "There is no number 7", NULL},
@@ -374,7 +373,7 @@ static const struct sitting {
 	{"looking keeps the task", false, "Esc Esc Down Space 1",
 	 "shown 1\nanswered 1 dangerous\n", "Dangerous", NULL},
 	{"a number where one only looks answers nothing", false, "Esc 1",
-	 "shown 1\n", "only to look", NULL},
+	 "shown 1\n", "Only to look", NULL},
 	{"a number is typed", false, "] ] ] ] ] \"30\" Enter", NULL, "Right.", NULL},
 	{"Enter opens the field too", false, "] ] ] ] ] Enter \"40\" Enter",
 	 NULL, "Your answer: 40 mm", NULL},
@@ -394,7 +393,7 @@ static const struct sitting {
 	{"half the credit", false, "3 Space 3 Space 3 Space 3 Space 1 Space \"31\" Enter Space 1 Space",
 	 NULL, "Result: 6 of 7 (85%)", NULL},
 	{"handing in early asks", false, "1 f",
-	 "shown 1\nanswered 1 dangerous\n", "6 of 7 not answered", NULL},
+	 "shown 1\nanswered 1 dangerous\n", "6 of 7 not answered. Hand in?", NULL},
 	{"and can be thought better of", false, "1 f n",
 	 "shown 1\nanswered 1 dangerous\n", "Stayed", NULL},
 	{"handed in", false, "1 f y",
@@ -403,22 +402,22 @@ static const struct sitting {
 	 "shown 1\nhanded in 1\nshown 1\n", "It was answered", NULL},
 	{"Enter reads them in their order", false, "f y Enter Enter", NULL, "Task 2 of 7", NULL},
 	{"behind the last the result again", false, "f y [ Enter", NULL, "Result", NULL},
-	{"leaving asks", false, "q", "shown 1\n", "7 of 7 not answered. y leaves", NULL},
-	{"an interrupt asks", false, "Ctrl-C", "shown 1\n", "7 of 7 not answered. y leaves", NULL},
+	{"leaving asks", false, "q", "shown 1\n", "7 of 7 not answered. Leave?", NULL},
+	{"an interrupt asks", false, "Ctrl-C", "shown 1\n", "7 of 7 not answered. Leave?", NULL},
 
 	{"an exam tells nothing", true, "1",
 	 "shown 1\nanswered 1 dangerous\nshown 2\n", "Task 2 of 7", "Dangerous"},
 	{"nor when one goes back", true, "1 [", NULL, "[x]", "Right answer"},
 	{"an answer can be changed", true, "1 [ 3",
-	 "shown 1\nanswered 1 dangerous\nshown 2\nshown 1\nanswered 1 right\nshown 2\n", "Kept", NULL},
+	 "shown 1\nanswered 1 dangerous\nshown 2\nshown 1\nanswered 1 right\nshown 2\n", "Kept.", NULL},
 	{"the list tells nothing", true, "1 3 t", NULL, "answered", "dangerous"},
 	{"no verdict in an exam", true, "v", NULL, "Verdicts are hidden until you hand in", NULL},
-	{"no result before", true, "r", NULL, "There is no result before", NULL},
+	{"no result before", true, "r", NULL, "No result before", NULL},
 	{"all answered is not handed in", true, "3 1 3 3 1 \"30\" Enter 1",
 	 NULL, "All are answered", "Result"},
 	{"nor by going on", true, "3 1 3 3 1 \"30\" Enter 1 Space Space",
 	 NULL, "All are answered", "Result"},
-	{"it asks all the same", true, "3 1 3 3 1 \"30\" Enter 1 f", NULL, "y hands in", "Result"},
+	{"it asks all the same", true, "3 1 3 3 1 \"30\" Enter 1 f", NULL, "Hand in?", "Result"},
 	{"and is passed", true, "3 1 3 3 1 \"30\" Enter 1 f y",
 	 NULL, "Pass mark 70%: reached", "Wrong"},
 	{"dangerous ones apart from cautious ones", true, "1 3 3 4 1 \"31\" Enter 1 f y",
@@ -426,7 +425,7 @@ static const struct sitting {
 	{"and each can be read", true, "1 3 f y ]",
 	 NULL, "Your answer: It comes back, and is of", NULL},
 	{"what was not answered too", true, "1 3 f y ] ] ]", NULL, "Not answered.", NULL},
-	{"leaving an exam", true, "1 q", NULL, "Not handed in: there is no result. y leaves", NULL},
+	{"leaving an exam", true, "1 q", NULL, "Not handed in. Leave?", NULL},
 };
 /* clang-format on */
 

@@ -265,7 +265,7 @@ static void answer(struct plain *plain, const char *text)
 	else if (is_in(plain, IN_TASK))
 		answer_task(plain, text);
 	else if (is_in(plain, IN_LOOK))
-		tell(plain, "! Here is only to look: `task` goes back to the task.");
+		tell(plain, "! Only to look here: `task` goes back to the task.");
 	else
 		tell(plain, "! `%s` is no command here: ? lists them.", text);
 }
@@ -316,6 +316,9 @@ static void ask(struct plain *plain)
 void plain_begin(struct plain *plain)
 {
 	tell_line(plain, 0, "A line is an answer or a command; ? explains, q leaves.");
+	carry_out(plain);
+	if (plain->host->tick != NULL)
+		plain->host->tick(plain->host->context, plain->walk);
 	carry_out(plain);
 	tell_message(plain);
 	ask(plain);

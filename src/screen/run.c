@@ -154,6 +154,7 @@ struct walk_end screen_run(struct walk *walk, const struct walk_host *host,
 	}
 	if (terminal_open(options, err)) {
 		carry_out(&run);
+		tick(&run);
 		while (walk_think(walk))
 			;
 		draw(&run);

@@ -197,7 +197,7 @@ static void go_on(struct walk *walk)
 	else if (next < quiz_tasks(walk))
 		show_task(walk, next);
 	else if (attempt->exam)
-		say(walk, "All are answered; each can be changed. f hands in.");
+		say(walk, "All are answered. f hands in.");
 	else
 		hand_in(walk);
 }
@@ -222,8 +222,8 @@ static bool give(struct walk *walk, const char *answer)
 	show_task(walk, task);
 	if (quiz_open(walk) > 0)
 		go_on(walk);
-	say(walk, quiz_open(walk) > 0 ? "Kept; it can be changed until you hand in."
-	                              : "All are answered; each can be changed. f hands in.");
+	say(walk, quiz_open(walk) > 0 ? "Kept. It can be changed till the end."
+	                              : "All are answered. f hands in.");
 	return true;
 }
 
@@ -304,7 +304,7 @@ static void enter(struct walk *walk)
 	else if (quiz_task(walk)->choice_count == 0)
 		open_field(walk, NULL);
 	else if (walk->quiz.focus == 0)
-		say(walk, "Press the number of an answer, or mark one with Up and Down.");
+		say(walk, "Press its number, or mark it: Up, Down.");
 	else
 		give_choice(walk, walk->quiz.focus);
 }
@@ -331,10 +331,9 @@ static void ask_finish(struct walk *walk)
 	}
 	ask(walk, FOR_FINISH);
 	if (open == 0)
-		say(walk, "All are answered. y hands in, n stays [n]");
+		say(walk, "All are answered. Hand in? y/n [n]");
 	else
-		say(walk, "%zu of %zu not answered. y hands in all the same, n stays [n]", open,
-		    quiz_tasks(walk));
+		say(walk, "%zu of %zu not answered. Hand in? y/n [n]", open, quiz_tasks(walk));
 }
 
 static void leave(struct walk *walk)
@@ -353,9 +352,9 @@ void quiz_ask_leave(struct walk *walk)
 	}
 	ask(walk, FOR_LEAVE_QUIZ);
 	if (attempt->exam)
-		say(walk, "Not handed in: there is no result. y leaves, n stays [n]");
+		say(walk, "Not handed in. Leave? y/n [n]");
 	else
-		say(walk, "%zu of %zu not answered. y leaves, n stays [n]", quiz_open(walk),
+		say(walk, "%zu of %zu not answered. Leave? y/n [n]", quiz_open(walk),
 		    quiz_tasks(walk));
 }
 
@@ -428,8 +427,8 @@ static const char *hidden_words(const struct walk *walk, const struct item *poin
 		return "Verdicts are hidden until you hand in.";
 	for (size_t i = 0; i < quiz_tasks(walk); i++)
 		if (walk->quiz.attempt->quiz->task[i].point == point)
-			return "Its verdict is hidden until the tasks about it are answered.";
-	return "No task is about it: its verdict is hidden until the quiz is over.";
+			return "Hidden until all about it is answered.";
+	return "Hidden until the quiz is over.";
 }
 
 static void show_lesson(struct walk *walk)
@@ -437,7 +436,7 @@ static void show_lesson(struct walk *walk)
 	const struct item *point = point_shown(walk);
 
 	if (point == NULL && !walk->quiz.attempt->over)
-		say(walk, "A verdict belongs to an outlet or appliance, and there is none here.");
+		say(walk, "No outlet or appliance, no verdict.");
 	else if (point == NULL || !quiz_hides(walk, point))
 		open_lesson(walk);
 	else
@@ -456,8 +455,12 @@ static void to_task(struct walk *walk)
 {
 	if (walk->quiz.pane == QUIZ_RESULT)
 		show_result(walk);
-	else
+	else {
+		size_t focus = walk->quiz.focus;
+
 		show_task(walk, walk->quiz.task);
+		walk->quiz.focus = focus;
+	}
 }
 
 static bool has_marks(const struct walk *walk)
@@ -525,7 +528,7 @@ static bool press_anywhere(struct walk *walk, enum request request)
 	else if (request == REQUEST_RESULT && walk->quiz.attempt->over)
 		show_result(walk);
 	else if (request == REQUEST_RESULT)
-		say(walk, "There is no result before it is over: f hands in.");
+		say(walk, "No result before it is over.");
 	else if (request == REQUEST_FINISH)
 		ask_finish(walk);
 	else if (request == REQUEST_VERDICT)
@@ -533,7 +536,7 @@ static bool press_anywhere(struct walk *walk, enum request request)
 	else if (request == REQUEST_LEAVE)
 		quiz_ask_leave(walk);
 	else if (request == REQUEST_NONE && walk->view != VIEW_VERDICT)
-		say(walk, "Here is only to look: Space goes back to the task.");
+		say(walk, "Only to look. Space: back to the task.");
 	else
 		return false;
 	return true;
@@ -544,7 +547,7 @@ bool quiz_press(struct walk *walk, enum request request, const struct walk_key *
 	if (!quiz_on(walk))
 		return false;
 	if (request == REQUEST_SAVE_ANYWHERE) {
-		say(walk, "There is nothing to save: each answer is kept as it is given.");
+		say(walk, "Nothing to save: answers are kept.");
 		return true;
 	}
 	if (walk->over != OVER_NOTHING)
