@@ -75,6 +75,15 @@ static const char *const columns[FAMILY_COUNT][TABLE_COLUMNS_MOST] = {
         [FAMILY_URGENCY] = {"none",        "watch",           "next_job",                   "days",    "now"      },
 };
 
+/* Whether a row of that id is certain for the point. */
+static bool certain(const struct assessment *of, const char *id)
+{
+	for (size_t i = 0; i < of->because_count; i++)
+		if (of->because[i].certain && strcmp(of->because[i].row->id, id) == 0)
+			return true;
+	return false;
+}
+
 /* -- one task ------------------------------------------------------------------------------- */
 
 static void check_by_table(const struct task *task, const struct assessment *of,
@@ -85,6 +94,10 @@ static void check_by_table(const struct task *task, const struct assessment *of,
 
 	ck_assert_msg(row < table->rows, "%s: no such row", task->id);
 	met[task->family][row]++;
+	for (size_t i = 1; task->family <= FAMILY_MECHANISM && i < task->reason_count; i++)
+		ck_assert_msg(certain(of, task->reason[i - 1].id) ||
+		                      !certain(of, task->reason[i].id),
+		              "%s: a reason that is not certain comes first", task->id);
 	ck_assert_msg(task->choice_count == table->columns, "%s: %zu choices", task->id,
 	              task->choice_count);
 	for (size_t c = 0; c < table->columns; c++) {

@@ -4,12 +4,14 @@
 
 enum { LEAVES_MOST = 2048 };
 
-bool bench_begin(struct bench *bench, const struct rulebook *book, const struct type *type)
+bool bench_begin(struct bench *bench, struct making *making, const struct type *type)
 {
+	const struct rulebook *book = making->book;
 	struct err err = {0};
 
 	*bench = (struct bench){.book = book, .type = type};
 	bench->subject = subject_of_type(book, type, &err);
+	making->no_memory = making->no_memory || err.kind == ERR_MEMORY;
 	if (!bench->subject)
 		return false;
 	for (size_t v = 0; v < bench->subject->variable_count; v++)

@@ -295,6 +295,7 @@ static bool make_and_draw(struct drawing *drawing, struct quiz *out, struct err 
 		return false;
 	find_spots(drawing);
 	return make_candidates(drawing, err) && !drawing->making.arena->failed &&
+	       !drawing->making.no_memory && !drawing->making.trial.survey.arena.failed &&
 	       fill_quiz(drawing, out, err);
 }
 

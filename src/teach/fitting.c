@@ -88,7 +88,7 @@ const struct fitting *fitting_of(struct making *making, const struct type *type)
 
 	if (fitting->made)
 		return fitting;
-	if (!bench_begin(&bench, making->book, type))
+	if (!bench_begin(&bench, making, type))
 		return NULL;
 	for (size_t v = 0; v < bench.subject->variable_count && made; v++)
 		made = add_variable(making, fitting, &room, &bench, v);

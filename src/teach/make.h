@@ -33,6 +33,7 @@ struct making {
 	const struct survey *survey;
 	const struct rulebook *book;
 	struct arena *arena; /* the quiz's: its `failed` says that there was no memory */
+	bool no_memory;      /* for what does not live in the arena */
 	unsigned families;   /* 1 << enum family */
 	uint64_t seed;
 	struct judge *
@@ -107,7 +108,8 @@ struct bench_sight {
 	uint64_t live;  /* bit v: variable v can still move a figure */
 };
 
-bool bench_begin(struct bench *bench, const struct rulebook *book, const struct type *type);
+/** @return false where it can't be; then @p making knows if that was for want of memory. */
+bool bench_begin(struct bench *bench, struct making *making, const struct type *type);
 void bench_end(struct bench *bench);
 bool bench_look(struct bench *bench, struct bench_sight *out);
 /** Of a variable, the cell that leaves most: of equals, the one that leaves most to the questions of @p then; then the first. */
@@ -125,10 +127,12 @@ bool fitting_put(const struct fitting *fitting, struct survey *survey, struct it
 
 /* -- trial.c ---------------------------------------------------------------------------- */
 
-/** Make it say what the quiz's survey says. @return false when there is no memory. */
-bool trial_clean(struct trial *trial, const struct survey *from);
-/** After a change of more than answers. @return false when it can't be judged. */
-bool trial_take_up(struct trial *trial);
+/** Make the trial say what the quiz's survey says. @return false when there is no memory. */
+bool trial_clean(struct making *making);
+/** After a change of more than answers. @return false when it can't be judged, or there is no memory. */
+bool trial_take_up(struct making *making);
+/** Judge a point of it. @return false where it can't be, or there is no memory. */
+bool trial_judge(struct making *making, const struct item *point, struct assessment *out);
 void trial_end(struct trial *trial);
 
 /* -- the families ----------------------------------------------------------------------- */

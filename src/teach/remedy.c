@@ -61,7 +61,7 @@ static bool put_one_there(struct remedy *remedy, struct item *inlet)
 	if (!remedy->protection || !ref)
 		return false;
 	remedy->test = survey_add(survey, remedy->protection, SCOPE_TEST, ref, NULL);
-	return remedy->test && trial_take_up(&remedy->making->trial);
+	return remedy->test && trial_take_up(remedy->making);
 }
 
 static bool prepare(struct remedy *remedy, const struct assessment *of, const struct path *worst)
@@ -69,7 +69,7 @@ static bool prepare(struct remedy *remedy, const struct assessment *of, const st
 	struct making *making = remedy->making;
 	struct item *inlet = NULL, *one;
 
-	if (!trial_clean(&making->trial, making->survey))
+	if (!trial_clean(making))
 		return false;
 	making->trial.clean = false;
 	remedy->point = survey_find(&making->trial.survey, of->point->ref, strlen(of->point->ref));
@@ -118,7 +118,6 @@ static bool try_type(struct remedy *remedy, uint16_t type, struct candidate *out
 	struct trial *trial = &making->trial;
 	const struct fitting *fitting = fitting_of(making, &making->book->type[type]);
 	struct assessment of;
-	struct err err = {0};
 
 	*out = (struct candidate){.type = &making->book->type[type],
 	                          .usual = how_common(remedy, type)};
@@ -126,7 +125,7 @@ static bool try_type(struct remedy *remedy, uint16_t type, struct candidate *out
 	    !value_put(&trial->survey, remedy->protection, making->book->known.protection_type,
 	               out->type->id) ||
 	    !fitting_put(fitting, &trial->survey, remedy->protection, remedy->test) ||
-	    !judge_point(trial->judge, remedy->point, &of, &err))
+	    !trial_judge(making, remedy->point, &of))
 		return false;
 	look(out, &of, remedy->inlet);
 	return true;

@@ -118,10 +118,9 @@ static void note(struct spoiling *spoiling, size_t which, const struct stand *st
 static bool try_cell(struct spoiling *spoiling, const struct tried *tried, unsigned cell,
                      struct assessment *out)
 {
-	struct trial *trial = &spoiling->making->trial;
+	struct survey *survey = &spoiling->making->trial.survey;
 	const struct question *question = &spoiling->making->book->question[tried->question];
 	struct answer was = *item_answer(tried->item, tried->question), answer = was;
-	struct err err = {0};
 	bool judged;
 
 	answer.may = (cells)1 << cell;
@@ -132,9 +131,9 @@ static bool try_cell(struct spoiling *spoiling, const struct tried *tried, unsig
 			return false;
 		answer.low = answer.high = (double)stretch.low;
 	}
-	judged = survey_put(&trial->survey, tried->item, &answer) &&
-	         judge_point(trial->judge, spoiling->point, out, &err);
-	if (!survey_put(&trial->survey, tried->item, &was) || !judged)
+	judged = survey_put(survey, tried->item, &answer) &&
+	         trial_judge(spoiling->making, spoiling->point, out);
+	if (!survey_put(survey, tried->item, &was) || !judged)
 		spoiling->failed = true;
 	return judged;
 }
@@ -334,7 +333,7 @@ void make_spoiled(struct making *making, const struct assessment *of)
 	size_t drawn;
 
 	task.id = arena_print(making->arena, "%s/spoiled", of->point->ref);
-	if (!task.id || !trial_clean(&making->trial, making->survey))
+	if (!task.id || !trial_clean(making))
 		return;
 	task.asks =
 	        "One of these answers was written down wrongly. Written down right, it would stand "

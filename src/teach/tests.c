@@ -245,7 +245,7 @@ void make_tests(struct making *making, const struct type *type)
 	cells may[VARIABLES_MOST];
 	struct random random;
 
-	if (!use || !is_tested(making->book, type) || !bench_begin(&bench, making->book, type))
+	if (!use || !is_tested(making->book, type) || !bench_begin(&bench, making, type))
 		return;
 	random_seed_for(&random, making->seed, use);
 	if (all_else_in_order(&bench)) {

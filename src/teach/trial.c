@@ -18,22 +18,43 @@ static bool copy_item(struct survey *to, const struct item *from, struct item *i
 	return true;
 }
 
-bool trial_take_up(struct trial *trial)
+static bool whole(struct making *making, bool done)
+{
+	making->no_memory = making->no_memory || !done;
+	return done;
+}
+
+bool trial_take_up(struct making *making)
 {
 	struct err err = {0};
 
-	return judge_survey(trial->judge, &trial->survey, &err);
+	return whole(making, judge_survey(making->trial.judge, &making->trial.survey, &err));
 }
 
-bool trial_clean(struct trial *trial, const struct survey *from)
+bool trial_judge(struct making *making, const struct item *point, struct assessment *out)
 {
+	struct err err = {0};
+
+	if (judge_point(making->trial.judge, point, out, &err))
+		return true;
+	making->no_memory = making->no_memory || err.kind == ERR_MEMORY;
+	return false;
+}
+
+bool trial_clean(struct making *making)
+{
+	struct trial *trial = &making->trial;
+	const struct survey *from = making->survey;
+
 	if (trial->clean)
 		return true;
+	making->no_memory = making->no_memory || trial->survey.arena.failed; /* forgotten below */
 	if (!trial->judge)
 		trial->judge = judge_create(from->book);
-	trial->clean = trial->judge && survey_reset(&trial->survey, from->book) &&
-	               copy_item(&trial->survey, from->premises, trial->survey.premises) &&
-	               trial_take_up(trial);
+	trial->clean = whole(making, trial->judge && survey_reset(&trial->survey, from->book) &&
+	                                     copy_item(&trial->survey, from->premises,
+	                                               trial->survey.premises)) &&
+	               trial_take_up(making);
 	return trial->clean;
 }
 
