@@ -335,6 +335,53 @@ START_TEST(answers_need_no_new_tree)
 }
 END_TEST
 
+static bool has_reason(const struct assessment *of, const struct kind *kind, unsigned fluid)
+{
+	for (size_t i = 0; i < of->because_count; i++) {
+		const struct row *row = of->because[i].row;
+
+		if (row >= kind->row && row < kind->row + kind->row_count &&
+		    row->fluid == (int)fluid)
+			return true;
+	}
+	return false;
+}
+
+/* Also where it is one of two rows and nobody can say which. */
+START_TEST(no_category_is_without_a_reason)
+{
+	const struct rulebook *book = book_of(_i);
+	struct judge *judge = judge_create(book);
+	size_t fluids = 0;
+
+	ck_assert_ptr_nonnull(judge);
+	for (size_t n = 0; n < 400 * scale(); n++) {
+		struct chance chance = {n + 55000000000};
+		const struct kind *kind = &book->kind[n % book->kind_count];
+		struct house house;
+		struct assessment of;
+		struct err err = {0};
+
+		house_make(&house, book, &chance, kind, INDEX_NONE, 50 + 10 * (n % 6));
+		ck_assert(judge_survey(judge, &house.survey, NULL));
+		if (judge_point(judge, house.point, &of, &err))
+			for (size_t i = 0; i < of.fluid_count; i++) {
+				unsigned fluid = of.fluid[i].fluid;
+
+				if (fluid == FLUID_UNDERTAKER)
+					continue;
+				fluids++;
+				ck_assert_msg(has_reason(&of, kind, fluid),
+				              "%s, %zu: no reason for %s", kind->id, n,
+				              kind->fluid[fluid].id);
+			}
+		house_end(&house);
+	}
+	ck_assert_uint_gt(fluids, 500);
+	judge_destroy(judge);
+}
+END_TEST
+
 static Suite *suite(void)
 {
 	Suite *s = suite_create("judge_always");
@@ -345,6 +392,7 @@ static Suite *suite(void)
 	tcase_add_loop_test(always, answering_narrows_and_comes_to_an_end, 0, 2);
 	tcase_add_loop_test(always, worse_state_is_never_worth_more, 0, 2);
 	tcase_add_loop_test(always, answers_need_no_new_tree, 0, 2);
+	tcase_add_loop_test(always, no_category_is_without_a_reason, 0, 2);
 	suite_add_tcase(s, always);
 	return s;
 }

@@ -30,8 +30,24 @@ static const struct fluid_verdict *fluid_of(const struct work *work, int fluid)
 	return NULL;
 }
 
+/** Whether one row by itself makes sure that the fluid is of its category. */
+static bool given_for_certain(const struct work *work, const struct fluid_verdict *fluid)
+{
+	const struct reading *reading = work->kind_reading;
+	uint64_t live;
+
+	for (size_t r = 0; r < work->kind->row_count; r++) {
+		const struct row *row = &work->kind->row[r];
+
+		if (row->fluid == (int)fluid->fluid && row->category >= fluid->category.least &&
+		    reading_holds(reading, reading->subject->row[r], &live) == HOLDS_ALWAYS)
+			return true;
+	}
+	return false;
+}
+
 /** Certain rows give the least, as long as none above them is certain; others count where they
- * could give more. */
+ * could give more, or where it is one of them, whichever it is. */
 static bool worth_saying(const struct work *work, const struct row *row, enum holds holds)
 {
 	const struct fluid_verdict *fluid = fluid_of(work, row->fluid);
@@ -44,7 +60,8 @@ static bool worth_saying(const struct work *work, const struct row *row, enum ho
 		return false; /* the undertaker decided: the rows did not */
 	if (holds == HOLDS_ALWAYS)
 		return row->category >= fluid->category.least;
-	return row->category > fluid->category.least;
+	return row->category > fluid->category.least ||
+	       (row->category == fluid->category.most && !given_for_certain(work, fluid));
 }
 
 /** Before finish_figures: counted one up. */
