@@ -45,7 +45,11 @@ static void sitting_begin(struct quizzed *q, enum sitting sitting, bool ascii)
 {
 	memset(q, 0, sizeof(*q));
 	if (sitting == NO_QUIZ) {
-		drive_begin(&q->drive, ROWS, COLS, true);
+		drive_begin_with(&q->drive, ROWS, COLS,
+		                 &(struct walk_options){.name = "elm_row.yaml",
+		                                        .fresh = true,
+		                                        .ascii = true,
+		                                        .lines = true});
 		return;
 	}
 	quiz_begin_on(q, &drive_book, ROWS, COLS, sitting == EXAM, ascii);

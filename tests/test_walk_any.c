@@ -210,6 +210,42 @@ START_TEST(house_is_listed_as_if_looked_at_anew)
 }
 END_TEST
 
+/* What is in sight follows from the keys, not from when somebody looked. */
+START_TEST(it_does_not_matter_when_it_is_drawn)
+{
+	size_t words = sizeof(monkey_words) / sizeof(monkey_words[0]);
+	struct chance chance = {(uint64_t)_i + 400};
+	struct drive seen, unseen;
+	char a[800], b[800];
+
+	drive_begin(&seen, 12, 60, true);
+	drive_begin(&unseen, 12, 60, true);
+	drive(&seen, MIXER);
+	drive(&unseen, MIXER);
+	for (int i = 0; i < 150; i++) {
+		const char *word = monkey_words[chance_of(&chance, words)];
+		struct walk_key key;
+
+		drive(&seen, word);
+		if (word[0] == '"' || !walk_key_named(word, strlen(word), &key)) {
+			drive(&unseen, word);
+			continue;
+		}
+		walk_press(unseen.walk, &key);
+		drive_effects(&unseen);
+	}
+	walk_draw(unseen.walk, &unseen.screen);
+	for (int row = 0; row < 12; row++) {
+		screen_line(&seen.screen, row, a);
+		screen_line(&unseen.screen, row, b);
+		ck_assert_msg(strcmp(a, b) == 0, "seed %d, row %d:\n%s\nundrawn:\n%s", _i + 400,
+		              row, a, b);
+	}
+	drive_end(&seen);
+	drive_end(&unseen);
+}
+END_TEST
+
 enum { MANY_POINTS = 600 };
 
 static void put_points(struct survey *survey)
@@ -293,6 +329,7 @@ static Suite *any_suite(void)
 	tcase_add_loop_test(any, committed_changes_replayed_make_the_survey, 0, 12);
 	tcase_add_loop_test(any, what_any_keys_made_is_written_and_read_again, 0, 12);
 	tcase_add_loop_test(any, house_is_listed_as_if_looked_at_anew, 0, 40);
+	tcase_add_loop_test(any, it_does_not_matter_when_it_is_drawn, 0, 12);
 	tcase_add_test(any, a_very_large_house_is_summed_up_bit_by_bit);
 	tcase_add_test(any, any_size_loses_nothing_typed);
 	tcase_add_test(any, too_small_a_screen_says_so_and_waits);

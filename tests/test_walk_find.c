@@ -138,6 +138,44 @@ START_TEST(parts)
 }
 END_TEST
 
+struct going {
+	const char *title, *keys;
+	size_t leaves;
+	const char *shows; /* NULL: it is over */
+};
+
+static const struct going goings[] = {
+        {"all done and saved: no question",      MIXER "s q",              1, NULL                            },
+        {"urgent and saved: asked",              URGENT "s q",             0,
+         "1 urgent, nothing done yet. l looks, y leaves"                                                      },
+        {"urgent and not saved: both are asked", URGENT "q",               0,
+         "1 urgent, nothing done; not saved. l looks, s"                                                      },
+        {"Enter stays",                          URGENT "s q Enter",       0, "Stayed."                       },
+        {"l looks",                              URGENT "s q l",           0, "-- Urgent: before you leave --"},
+        {"y leaves all the same",                URGENT "s q y",           1, NULL                            },
+        {"y is no answer while it is not saved", URGENT "q y",             0,
+         "1 urgent, nothing done; not saved."                                                                 },
+        {"s saves and leaves",                   URGENT "q s",             1, NULL                            },
+        {"d discards",                           URGENT "q d",             1, NULL                            },
+        {"something was done about it",          URGENT "w Enter s q",     1, NULL                            },
+        {"a second interrupt goes at once",      URGENT "s Ctrl-C Ctrl-C", 1, NULL                            },
+        {"no l where nothing is urgent",         MIXER "q l",              0, "Not saved yet."                },
+};
+
+START_TEST(goes)
+{
+	const struct going *row = &goings[_i];
+	struct drive d;
+
+	drive_begin(&d, 40, 80, true);
+	drive(&d, row->keys);
+	ck_assert_msg(d.leaves == row->leaves, "%s: left %zu times", row->title, d.leaves);
+	if (row->shows != NULL)
+		drive_expect(&d, row->shows, row->title);
+	drive_end(&d);
+}
+END_TEST
+
 static Suite *find_suite(void)
 {
 	Suite *suite = suite_create("walk: finding");
@@ -148,6 +186,7 @@ static Suite *find_suite(void)
 	tcase_add_loop_test(find, finds, 0, sizeof(searches) / sizeof(searches[0]));
 	tcase_add_test(find, all_that_a_view_can_do_is_in_its_list);
 	tcase_add_loop_test(leave, parts, 0, sizeof(partings) / sizeof(partings[0]));
+	tcase_add_loop_test(leave, goes, 0, sizeof(goings) / sizeof(goings[0]));
 	suite_add_tcase(suite, find);
 	suite_add_tcase(suite, leave);
 	return suite;

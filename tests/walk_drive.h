@@ -131,6 +131,7 @@ static void drive_effects(struct drive *drive)
 			break;
 		case WALK_SHOWN:
 		case WALK_ANSWERED:
+		case WALK_MONO:
 		case WALK_HANDED_IN:
 			break;
 		}

@@ -107,13 +107,16 @@ const struct command commands[] = {
 
 const size_t command_count = sizeof(commands) / sizeof(commands[0]);
 
-static void exit_status(struct page *page)
+/* The walk leaves verdicts to whoever walks. */
+static void exit_status(struct page *page, bool walks)
 {
 	sink_text(page->sink, "\n");
 	page_prose(page, "Exit status:", HELP_INDENT,
-	           "0 done and nothing short; 1 done, and something is short; 2 wrong use; 3 a "
-	           "file is bad; 4 could "
-	           "not read or write.");
+	           arena_print(page->scratch,
+	                       "%s; 2 wrong use; 3 a file is bad; 4 could not read or write%s.",
+	                       walks ? "0 done, whatever is short"
+	                             : "0 done and nothing short; 1 done, and something is short",
+	                       walks ? "; 128 and more: ended by that signal" : ""));
 }
 
 static void option_line(struct page *page, const struct option_row *row)
@@ -139,7 +142,7 @@ void help_command(struct sink *sink, const struct command *command)
 		if (command->takes & 1u << id)
 			option_line(&page, &option_rows[id]);
 	}
-	exit_status(&page);
+	exit_status(&page, (command->takes & TAKES(PLAIN)) != 0);
 	arena_finish(&scratch);
 }
 
@@ -158,7 +161,7 @@ void help_all(struct sink *sink)
 		           26, commands[i].summary);
 	page_prose(&page, "  tundish help COMMAND", 26,
 	           "the same as tundish COMMAND --help: its options");
-	exit_status(&page);
+	exit_status(&page, false);
 	sink_text(sink, "\n");
 	page_prose(&page, NULL, 0, safety_caution);
 	arena_finish(&scratch);

@@ -194,7 +194,7 @@ static bool load(struct walking *w, bool *fresh)
 	return keep_recover(&w->keep, &w->survey, &w->read, !*fresh);
 }
 
-static bool begin(struct walking *w)
+static bool begin(struct walking *w, enum manner manner)
 {
 	bool fresh;
 
@@ -204,6 +204,7 @@ static bool begin(struct walking *w)
 	                                          .name = w->path,
 	                                          .fresh = fresh || w->read.length == 0,
 	                                          .ascii = wants_ascii(&w->run->options),
+	                                          .lines = manner == MANNER_PLAIN,
 	                                          .unsaved = w->keep.recovered,
 	                                          .read_only = w->keep.read_only,
 	                                  });
@@ -295,7 +296,7 @@ void walk_file(struct run *run, const struct amender *by)
 	manner = manner_of(run);
 	if (manner == MANNER_NONE || (!by && !run_load_book(run)))
 		return;
-	if (begin(&w))
+	if (begin(&w, manner))
 		walk_the_house(&w, manner);
 	walk_destroy(w.walk);
 	if (by && w.saved.text != w.read.text)

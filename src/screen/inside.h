@@ -56,6 +56,8 @@ bool keys_end_paste(struct key_reader *reader, struct walk_key *out);
 
 /* paint.c */
 void paint_start(bool color, enum screen_theme theme);
+/** Another theme from the next paint() on. */
+void paint_theme(enum screen_theme theme);
 void paint(const struct screen *screen, bool ascii);
 
 #endif

@@ -71,13 +71,18 @@ static const struct look themes[THEME_COUNT][ROLE_COUNT] = {
 static const struct look *role_look = themes[THEME_ANY];
 static bool colored;
 
-void paint_start(bool color, enum screen_theme theme)
+void paint_theme(enum screen_theme theme)
 {
 	role_look = themes[theme];
-	colored = color && has_colors() && start_color() == OK && use_default_colors() == OK;
 	for (short role = 0; colored && role < ROLE_COUNT; role++)
 		if (role_look[role].color >= 0)
 			init_pair((short)(role + 1), role_look[role].color, -1);
+}
+
+void paint_start(bool color, enum screen_theme theme)
+{
+	colored = color && has_colors() && start_color() == OK && use_default_colors() == OK;
+	paint_theme(theme);
 }
 
 static void take_look(enum role role)

@@ -21,6 +21,7 @@ struct running {
 	struct screen screen;
 	struct key_reader reader;
 	struct walk_end result;
+	enum screen_theme theme;
 	int failures;
 	bool ended;
 };
@@ -31,12 +32,28 @@ static void end(struct running *run, enum walk_end_form how)
 	run->ended = true;
 }
 
+/* There and back; where it was begun without colours, they come. */
+static void mono(struct running *run)
+{
+	enum screen_theme other =
+	        run->options->theme == THEME_MONO ? THEME_ANY : run->options->theme;
+
+	run->theme = run->theme == THEME_MONO ? other : THEME_MONO;
+	paint_theme(run->theme);
+	walk_say(run->walk, false,
+	         run->theme == THEME_MONO
+	                 ? "For the sun: bold and reverse, no colours. g: as before."
+	                 : "As before. g: without colours, for the sun.");
+}
+
 static void carry_out(struct running *run)
 {
 	struct walk_effect effect;
 
 	while (!run->ended && walk_next_effect(run->walk, &effect)) {
 		walk_host_carry_out(run->host, run->walk, &effect);
+		if (effect.form == WALK_MONO)
+			mono(run);
 		if (effect.form != WALK_LEAVE)
 			continue;
 		run->result.leaving = effect.leaving;
@@ -146,7 +163,8 @@ struct walk_end screen_run(struct walk *walk, const struct walk_host *host,
 	/* the reader holds a whole paste: not for the stack */
 	static struct running run;
 
-	run = (struct running){.walk = walk, .host = host, .options = options};
+	run = (struct running){
+	        .walk = walk, .host = host, .options = options, .theme = options->theme};
 	run.result.form = WALK_END_FAILED;
 	if (!screen_init(&run.screen, 0, 0)) {
 		err_set(err, ERR_MEMORY, "no memory for a screen");

@@ -128,8 +128,8 @@ void show_added(struct walk *walk, struct item *item)
 	if (item->scope == SCOPE_ROOM) {
 		show_house(walk);
 		house_focus(walk, item);
-		say(walk, "%s is there. a adds what is in it.",
-		    item_title(walk, item, &walk->scratch));
+		say(walk, "%s is there. %s adds what is in it.",
+		    item_title(walk, item, &walk->scratch), key_words(walk, REQUEST_ADD));
 		return;
 	}
 	if (item->scope == SCOPE_POINT) {

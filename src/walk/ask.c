@@ -96,8 +96,8 @@ static bool ask_elsewhere(struct walk *walk, const struct assessment *now)
 		show_form(walk, home);
 		form_focus(walk, where);
 		walk->came_from = point->ref;
-		say(walk, "The verdict hangs on this too. Esc: back to %s.",
-		    item_title(walk, point, &walk->scratch));
+		say(walk, "The verdict hangs on this too. %s: back to %s.",
+		    key_words(walk, REQUEST_BACK), item_title(walk, point, &walk->scratch));
 		return true;
 	}
 	return false;
@@ -172,5 +172,6 @@ void form_next_ask(struct walk *walk)
 	if (focus_asked(walk, form->focus + 1, form->count) || ask_elsewhere(walk, now) ||
 	    focus_asked(walk, 0, form->focus + 1))
 		return;
-	say(walk, "No question left here can move the verdict. Esc: back.");
+	say(walk, "No question left here can move the verdict. %s: back.",
+	    key_words(walk, REQUEST_BACK));
 }

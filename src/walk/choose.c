@@ -98,7 +98,8 @@ static void take(struct walk *walk)
 	struct line line = walk->target;
 
 	if (choice == NULL && text == NULL) {
-		say(walk, "Nothing in the list is called so: Backspace widens it again.");
+		say(walk, "Nothing in the list is called so: %s",
+		    walk->options.lines ? "say another word." : "Backspace widens it again.");
 		return;
 	}
 	if (text == NULL)

@@ -224,7 +224,8 @@ static void repeat_in(struct walk *walk, struct item *point)
 	if (walk->history.done == before)
 		say(walk, "%s says nothing that is still open here.", title);
 	else
-		say(walk, "What was open is as in %s. Look at each: u takes it back.", title);
+		say(walk, "What was open is as in %s. Look at each: %s takes it back.", title,
+		    key_words(walk, REQUEST_UNDO));
 }
 
 static void repeat_in_room(struct walk *walk, struct item *room)
@@ -232,7 +233,7 @@ static void repeat_in_room(struct walk *walk, struct item *room)
 	size_t points = item_children(room, SCOPE_POINT);
 
 	if (points == 0) {
-		say(walk, "Nothing is in it yet: a adds the first.");
+		say(walk, "Nothing is in it yet: %s adds the first.", key_words(walk, REQUEST_ADD));
 		return;
 	}
 	copy_one(walk, item_child(room, SCOPE_POINT, points - 1));

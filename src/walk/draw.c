@@ -152,10 +152,8 @@ static bool is_of_use(struct walk *walk, enum request request)
 		return walk->history.done > 0;
 	if (quiz_on(walk) && !quiz_is_of_use(walk, request))
 		return false;
-	if (request == REQUEST_SAY_YES)
-		return walk->purpose != FOR_LEAVE;
-	if (request == REQUEST_SAY_SAVE || request == REQUEST_SAY_DISCARD)
-		return walk->purpose == FOR_LEAVE;
+	if (walk->over == OVER_QUESTION)
+		return leave_can_say(walk, request);
 	if (request == REQUEST_CLEAR && in_form)
 		return line != NULL && line->form == LINE_ANSWER && line->item != NULL &&
 		       item_answer(line->item, line->question) != NULL;
@@ -398,6 +396,9 @@ void walk_draw(struct walk *walk, struct screen *screen)
 
 	arena_reset(&walk->scratch);
 	screen_clear(screen);
+	walk->drawn = true;
+	walk->rows = screen->rows;
+	walk->cols = screen->cols;
 	if (screen->cols < COLS_LEAST || screen->rows < ROWS_LEAST) {
 		draw_notice(screen);
 		return;

@@ -202,8 +202,10 @@ static void find(struct walk *walk, int step)
 
 	finding->on = match(walk, step, &(struct wanted){finding->text, false});
 	if (finding->on)
-		say(walk, "Found \"%s\". n: next, N: the one before, Enter: stay, Esc: go back.",
-		    finding->text);
+		say(walk, "Found \"%s\". %s: next, %s: the one before, %s: stay, %s: go back.",
+		    finding->text, key_words(walk, REQUEST_FOUND_NEXT),
+		    key_words(walk, REQUEST_FOUND_PREVIOUS), key_words(walk, REQUEST_FOUND_STAY),
+		    key_words(walk, REQUEST_FOUND_BACK));
 	else
 		say(walk, "Nothing in the house says \"%s\".", finding->text);
 }

@@ -187,7 +187,7 @@ static void yes_or_no(struct walk *walk, const struct line *line, const char *wo
 	else if (question != NULL && question->form == FORM_CHOICE && (question->option_count <= 9))
 		say(walk, "None of these is a plain %s: press its number.", word);
 	else
-		say(walk, "This is no yes or no: Enter answers it.");
+		say(walk, "This is no yes or no: %s answers it.", key_words(walk, REQUEST_ANSWER));
 }
 
 static void nothing(struct walk *walk, const struct line *line, const struct walk_key *key)
@@ -253,8 +253,11 @@ static void fold(struct walk *walk)
 		return;
 	}
 	walk->folded = !walk->folded;
-	say(walk, walk->folded ? "What can't move the verdict is folded away; z shows it again."
-	                       : "All questions are shown.");
+	if (walk->folded)
+		say(walk, "What can't move the verdict is folded away; %s shows it again.",
+		    key_words(walk, REQUEST_FOLD));
+	else
+		say(walk, "All questions are shown.");
 }
 
 static bool press_line(struct walk *walk, enum request request, const struct walk_key *key)

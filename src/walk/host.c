@@ -32,6 +32,7 @@ void walk_host_carry_out(const struct walk_host *host, struct walk *walk,
 		if (host->handed_in != NULL)
 			host->handed_in(host->context, walk);
 		break;
+	case WALK_MONO:
 	case WALK_LEAVE:
 		break;
 	}

@@ -15,6 +15,7 @@
  *     history.c     changes, undo, redo, effects    step_words.c  what was undone
  *     verdicts.c    the judge, and what it said verdict_words.c, picture.c, verdict_pane.c  shown
  *     draw.c        the layout                  draw_form.c, draw_list.c, draw_pane.c, draw_fold.c
+ *     leave.c       saving and leaving      say.c     the message line
  *     help.c        why this is asked, and the keys
  *     quiz.c, quiz_lines.c, quiz_draw.c  a task in the place of the verdict
  */
@@ -26,6 +27,7 @@
 #include "tundish/house/verdict.h"
 #include "tundish/walk/quiz.h"
 #include "tundish/walk/requests.h"
+#include "tundish/walk/tell.h"
 #include "tundish/walk/walk.h"
 
 enum {
@@ -57,7 +59,8 @@ enum purpose {
 	FOR_MENU, /* which of walk->addition is to be added */
 	FOR_NEW,  /* the name, kind or type of walk->adding */
 	FOR_REMOVE,
-	FOR_LEAVE,
+	FOR_LEAVE,        /* save, discard or stay */
+	FOR_LEAVE_URGENT, /* all is saved, but something urgent was left as it is */
 	FOR_COPY,    /* the name of the room that walk->target.item is copied to */
 	FOR_FIND,    /* what to find */
 	FOR_FILE,    /* where to save */
@@ -311,20 +314,35 @@ struct walk {
 	char message[MESSAGE_MOST];
 	bool trouble;     /* the message is about something wrong */
 	bool value_wrong; /* what is in the field is not a value: `message` says why */
+	bool asks_urgent; /* the question before leaving speaks of what is urgent */
 	bool leave_when_saved, interrupted, left;
-	int page; /* rows of the view at its last drawing */
+	int page;       /* rows of the view at its last drawing */
+	int rows, cols; /* of that drawing; 0: none yet */
+	bool drawn;     /* since the last key */
+	struct screen sketch;
 };
 
-/* walk.c */
+/* say.c */
 void say(struct walk *walk, const char *format, ...) __attribute__((format(printf, 2, 3)));
 void say_trouble(struct walk *walk, const char *format, ...) __attribute__((format(printf, 2, 3)));
+/** What asks for it: the key that is shown; in the walk as lines the word. */
+const char *key_words(struct walk *walk, enum request request);
+
+/* leave.c */
+void leave_save(struct walk *walk);
+void leave_ask_file(struct walk *walk);
+/** Leave, or ask first. */
+void leave_ask(struct walk *walk);
+void leave_interrupt(struct walk *walk);
+/** Whether it answers the question that is open. */
+bool leave_can_say(const struct walk *walk, enum request request);
+void leave_question_press(struct walk *walk, enum request request);
+
+/* walk.c */
 void show_form(struct walk *walk, struct item *item);
 void show_house(struct walk *walk);
 /** The sheet that is gone through before leaving. */
 void show_leaving(struct walk *walk);
-/** The context that the next key arrives in. */
-enum context walk_context(const struct walk *walk);
-
 /** The context of the view alone, whatever is open over it. */
 enum context view_context(const struct walk *walk);
 /** Carry out a request as if its first key had been pressed. */

@@ -169,5 +169,5 @@ void remove_do(struct walk *walk)
 	              where != NULL && step_change(walk, where, stands_after(item), NULL, true)))
 		return;
 	house_focus(walk, parent);
-	say(walk, "%s is removed. u puts it back.", title);
+	say(walk, "%s is removed. %s puts it back.", title, key_words(walk, REQUEST_UNDO));
 }

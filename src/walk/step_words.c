@@ -209,19 +209,21 @@ const char *step_words(struct walk *walk, const struct step *step, struct about 
 	const char *thing = now.thing == NULL ? before.thing : now.thing;
 	const char *value = now.thing == NULL || now.value == NULL ? "not answered" : now.value;
 	struct arena *arena = &walk->scratch;
+	const char *again =
+	        arena_print(arena, " %s makes it again.", key_words(walk, REQUEST_REDO));
 	enum deed deed;
 
 	if (main_change(step, &deed) == NULL || thing == NULL)
-		return undone ? "Taken back. Ctrl-R makes it again." : "Made again.";
+		return undone ? arena_print(arena, "Taken back.%s", again) : "Made again.";
 	switch (deed) {
 	case DEED_ADDED:
-		return undone ? arena_print(arena, "%s taken back. Ctrl-R makes it again.", thing)
+		return undone ? arena_print(arena, "%s taken back.%s", thing, again)
 		              : arena_print(arena, "%s added again.", thing);
 	case DEED_REMOVED:
 		return undone ? arena_print(arena, "%s is there again.", thing)
 		              : arena_print(arena, "%s removed again.", thing);
 	case DEED_MOVED:
-		return undone ? arena_print(arena, "%s moved back. Ctrl-R makes it again.", thing)
+		return undone ? arena_print(arena, "%s moved back.%s", thing, again)
 		              : arena_print(arena, "%s moved again.", thing);
 	case DEED_ANSWERED:
 		break;

@@ -226,11 +226,9 @@ static const char *one_line(const struct walk *walk, const struct assessment *no
 {
 	const char *line = verdict_line(walk, now, arena), *soon = soon_line(now, arena);
 
-	if (cols == 0)
-		return line;
 	if (soon != NULL)
 		line = arena_print(arena, "%s. %s", line, soon);
-	return line != NULL && text_width(line, strlen(line)) <= cols
+	return cols == 0 || (line != NULL && text_width(line, strlen(line)) <= cols)
 	               ? line
 	               : verdict_brief(walk, now, arena);
 }

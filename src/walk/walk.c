@@ -7,47 +7,8 @@
 
 #include "tundish/base/text.h"
 
-#include <stdarg.h>
 #include <stdio.h>
 #include <string.h>
-
-static void say_args(struct walk *walk, const char *format, va_list args)
-{
-	size_t bad;
-
-	vsnprintf(walk->message, sizeof(walk->message), format, args);
-	/* never half a character at the end */
-	if (!text_is_utf8(walk->message, strlen(walk->message), &bad))
-		walk->message[bad] = '\0';
-}
-
-void say(struct walk *walk, const char *format, ...)
-{
-	va_list args;
-
-	walk->trouble = false;
-	va_start(args, format);
-	say_args(walk, format, args);
-	va_end(args);
-}
-
-void say_trouble(struct walk *walk, const char *format, ...)
-{
-	va_list args;
-
-	walk->trouble = true;
-	va_start(args, format);
-	say_args(walk, format, args);
-	va_end(args);
-}
-
-void walk_say(struct walk *walk, bool trouble, const char *message)
-{
-	if (trouble)
-		say_trouble(walk, "%s", message);
-	else
-		say(walk, "%s", message);
-}
 
 struct walk *walk_create(struct survey *survey, const struct walk_options *options)
 {
@@ -94,6 +55,7 @@ void walk_destroy(struct walk *walk)
 	arena_finish(&walk->chooser.arena);
 	arena_finish(&walk->history.arena);
 	arena_finish(&walk->draft.arena);
+	screen_finish(&walk->sketch);
 	/* the walk is in its own arena */
 	arena = walk->arena;
 	arena_finish(&arena);
@@ -152,113 +114,6 @@ static void show_verdict(struct walk *walk)
 	walk->pane_top = 0;
 }
 
-/* -- saving and leaving ---------------------------------------------------------------------- */
-
-static void save(struct walk *walk)
-{
-	if (walk->options.read_only) {
-		say(walk, "Read-only: there is nothing to save.");
-		return;
-	}
-	effect_add(walk, WALK_SAVE, NULL, WALK_LEAVING_SAVED);
-}
-
-/* Begins with where it is: most often only the name or the folder is another. */
-static void ask_file(struct walk *walk)
-{
-	if (walk->options.read_only) {
-		say(walk, "Read-only: there is nothing to save.");
-		return;
-	}
-	walk->purpose = FOR_FILE;
-	walk->over = OVER_FIELD;
-	field_set(&walk->field, walk->options.name);
-}
-
-void walk_rename(struct walk *walk, const char *name)
-{
-	const char *copy = arena_copy(&walk->arena, name, strlen(name));
-
-	if (copy != NULL)
-		walk->options.name = copy;
-}
-
-static void leave(struct walk *walk, enum walk_leaving leaving)
-{
-	walk->left = true;
-	effect_add(walk, WALK_LEAVE, NULL, leaving);
-}
-
-void walk_saved(struct walk *walk, bool ok, const char *message)
-{
-	if (ok) {
-		walk->history.saved = walk->history.done;
-		say(walk, "%s", message == NULL ? "Saved." : message);
-	} else {
-		say_trouble(walk, "Not saved: %s",
-		            message == NULL ? "the file could not be written." : message);
-	}
-	if (ok && walk->leave_when_saved)
-		leave(walk, WALK_LEAVING_SAVED);
-	walk->leave_when_saved = false;
-}
-
-static void ask_leave(struct walk *walk)
-{
-	if (quiz_on(walk)) {
-		quiz_ask_leave(walk);
-		return;
-	}
-	if (!walk_unsaved(walk)) {
-		leave(walk, WALK_LEAVING_SAVED);
-		return;
-	}
-	walk->purpose = FOR_LEAVE;
-	walk->over = OVER_QUESTION;
-	say(walk, "Not saved yet. s saves and leaves, d leaves and discards, n stays [n]");
-}
-
-/* What is typed stays typed: an interrupt asks, and only a second one in a row ends it. */
-static void interrupt(struct walk *walk)
-{
-	if (walk->interrupted) {
-		leave(walk, walk_unsaved(walk) ? WALK_LEAVING_BROKEN : WALK_LEAVING_SAVED);
-		return;
-	}
-	walk->interrupted = true;
-	if (walk->over == OVER_FIELD || walk->over == OVER_LIST) {
-		say(walk, "Esc leaves the field; Ctrl-C once more ends the walk.");
-		return;
-	}
-	walk->over = OVER_NOTHING;
-	ask_leave(walk);
-}
-
-static void question_press(struct walk *walk, enum request request)
-{
-	bool leaving = walk->purpose == FOR_LEAVE;
-
-	if (quiz_on(walk)) {
-		quiz_said(walk, request);
-		return;
-	}
-	if (request == REQUEST_SAY_SAVE && leaving) {
-		walk->leave_when_saved = true;
-		save(walk);
-	} else if (request == REQUEST_SAY_DISCARD && leaving) {
-		leave(walk, WALK_LEAVING_DISCARD);
-	} else if (request == REQUEST_SAY_YES && !leaving) {
-		walk->over = OVER_NOTHING;
-		remove_do(walk);
-		return;
-	} else if (request != REQUEST_SAY_STAY) {
-		return;
-	} else {
-		say(walk, leaving ? "Stayed." : "Kept.");
-	}
-	walk->over = OVER_NOTHING;
-}
-
 /* -- the open field -------------------------------------------------------------------------- */
 
 static void field_done(struct walk *walk, int then, bool opens)
@@ -280,7 +135,7 @@ static void field_done(struct walk *walk, int then, bool opens)
 		return;
 	}
 	if (text[strspn(text, " ")] == '\0') {
-		say(walk, "It needs a name; Esc leaves it.");
+		say(walk, "It needs a name; %s leaves it.", key_words(walk, REQUEST_CANCEL));
 		return;
 	}
 	walk->over = OVER_NOTHING;
@@ -397,17 +252,25 @@ static void open_help(struct walk *walk)
 	walk->help_top = 0;
 }
 
+static void mono(struct walk *walk)
+{
+	if (walk->options.lines)
+		say(walk, "As lines it has no colours.");
+	else
+		effect_add(walk, WALK_MONO, NULL, WALK_LEAVING_SAVED);
+}
+
 /* @return whether it was for the whole walk, whatever is open. */
 static bool press_anywhere(struct walk *walk, enum request request)
 {
 	if (request == REQUEST_HELP || request == REQUEST_HELP_ANYWHERE)
 		open_help(walk);
 	else if (request == REQUEST_SAVE || request == REQUEST_SAVE_ANYWHERE)
-		save(walk);
+		leave_save(walk);
 	else if (request == REQUEST_SAVE_AS)
-		ask_file(walk);
+		leave_ask_file(walk);
 	else if (request == REQUEST_LEAVE)
-		ask_leave(walk);
+		leave_ask(walk);
 	else if (request == REQUEST_UNDO)
 		history_undo(walk);
 	else if (request == REQUEST_REDO)
@@ -438,6 +301,8 @@ static bool press_anywhere(struct walk *walk, enum request request)
 		jump_verdict(walk, request);
 	else if (request == REQUEST_COMMANDS)
 		commands_open(walk);
+	else if (request == REQUEST_MONO)
+		mono(walk);
 	else if (request == REQUEST_EARLIER || request == REQUEST_LATER)
 		move_among(walk, request == REQUEST_LATER);
 	else
@@ -470,7 +335,7 @@ static void press_over(struct walk *walk, enum request request, const struct wal
 			choose_press(walk, request, key);
 		break;
 	case OVER_QUESTION:
-		question_press(walk, request);
+		leave_question_press(walk, request);
 		break;
 	case OVER_HELP:
 		if (request == REQUEST_CLOSE)
@@ -491,17 +356,27 @@ void walk_request(struct walk *walk, enum request request, const struct walk_key
 		press_over(walk, request, key);
 }
 
+/* What is scrolled to follows from what was in sight after each key. Where that was not drawn it is
+ * drawn now, out of sight: so it does not matter when somebody looks. */
+static void settle(struct walk *walk)
+{
+	if (!walk->drawn && walk->rows > 0 && screen_resize(&walk->sketch, walk->rows, walk->cols))
+		walk_draw(walk, &walk->sketch);
+	walk->drawn = false;
+}
+
 void walk_press(struct walk *walk, const struct walk_key *key)
 {
 	enum request request = request_of_key(key, walk_context(walk));
 
 	if (walk->left)
 		return;
+	settle(walk);
 	arena_reset(&walk->scratch);
 	if (walk->over != OVER_QUESTION && !walk->value_wrong)
 		walk->message[0] = '\0';
 	if (key->name == WALK_KEY_INTERRUPT || request == REQUEST_INTERRUPT) {
-		interrupt(walk);
+		leave_interrupt(walk);
 		return;
 	}
 	walk->interrupted = false;

@@ -58,6 +58,20 @@ check 'the one for the sun' look_at "$walk --theme mono --color always house.yam
 check 'has no colour' has_not "$any_color"
 check 'and shows what is short in reverse' has "$(printf '\033\\[1;7m')"
 
+# By a key too, there and back.
+start "$walk house.yaml"
+wait_for 'short by 2'
+keys g
+check 'g: for the sun' wait_for 'For the sun'
+in_tmux capture-pane -e -p >looks
+check 'has no colour either' has_not "$any_color"
+keys g
+check 'g again: as before' wait_for 'As before'
+in_tmux capture-pane -e -p >looks
+check 'in colour' has "$red"
+keys q
+wait_for '[0]'
+
 # -- signs -----------------------------------------------------------------------------------------
 
 for how in "LC_ALL=C $walk" "$walk --ascii"; do

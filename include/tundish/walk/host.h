@@ -28,7 +28,8 @@ struct walk_host {
 	unsigned tick_ms;
 };
 
-/** Hand one effect to the host, but WALK_LEAVE, which whoever runs the walk carries out. */
+/** Hand one effect to the host, but WALK_LEAVE and WALK_MONO, which whoever runs the walk carries
+ * out. */
 void walk_host_carry_out(const struct walk_host *host, struct walk *walk,
                          const struct walk_effect *effect);
 

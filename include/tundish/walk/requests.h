@@ -116,6 +116,8 @@ enum context {
 	X(COMMANDS, IN_VIEWS, ":", "commands", "all",                                              \
 	  "list all that can be done here; letters narrow it")                                     \
 	X(REDO, IN_WALK, "Ctrl-R", "redo", "", "make the change again that was taken back")        \
+	X(MONO, IN_VIEWS, "g", "mono", "mono",                                                     \
+	  "for the sun: bold and reverse, no colours; or as before")                               \
 	X(SAVE_ANYWHERE, IN_ALL, "Ctrl-S", "save", "", "save the survey, from anywhere")           \
 	X(UP, IN_VIEWS | IN_LIST | IN_HELP, "Up Ctrl-P", "up", "", "up")                           \
 	X(DOWN, IN_VIEWS | IN_LIST | IN_HELP, "Down Ctrl-N", "down", "", "down")                   \
@@ -151,6 +153,7 @@ enum context {
 	X(SAY_SAVE, IN_QUESTION, "s", "save", "save", "save, then leave")                          \
 	X(SAY_DISCARD, IN_QUESTION, "d", "discard", "discard",                                     \
 	  "leave and forget what was not saved")                                                   \
+	X(SAY_LOOK, IN_QUESTION, "l", "look", "look", "look at what is urgent: stay")              \
 	X(SAY_STAY, IN_QUESTION, "n Enter Esc", "stay", "no", "no: stay")                          \
 	X(CLOSE, IN_HELP, "Esc Enter q Left", "back", "close", "close the key list")               \
 	X(HELP, IN_VIEWS, "?", "help", "help", "why this is asked, and all keys")                  \

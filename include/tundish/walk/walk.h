@@ -29,6 +29,7 @@ struct walk_options {
 	        *name; /* what the survey is called on the title line: its file's path; borrowed */
 	bool fresh;    /* no file yet: start at the premises sheet; else at the list of the house */
 	bool ascii;    /* draw with ASCII alone: the terminal can show nothing else */
+	bool lines;    /* it is told line by line: messages name words, not keys */
 	bool unsaved;  /* the survey already differs from its file: an earlier walk's work */
 	bool read_only;          /* no change is taken, and nothing saved */
 	struct attempt *attempt; /* a quiz: see walk/quiz.h; borrowed. NULL: a walk */
@@ -50,6 +51,7 @@ enum walk_effect_form {
 	                   commit too) */
 	WALK_SAVE,      /* save the survey now and tell with walk_saved() before the next key */
 	WALK_SAVE_AS,   /* the same to the file at `path`, and keep that one from then on */
+	WALK_MONO,      /* show it without colours, or as it was begun again */
 	WALK_LEAVE,     /* end; `leaving` says what becomes of the work */
 	/* of a quiz (walk/quiz.h) */
 	WALK_SHOWN,     /* `task` came in sight: its time begins */
