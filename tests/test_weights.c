@@ -17,6 +17,7 @@ static const char base_text[] =
         "vented } ] }\n"
         "  - { id: use, scope: part, form: choice, label: Use, options: [ { id: house }, { id: "
         "salon } ] }\n"
+        "  - { id: told, scope: branch, form: yes_no, label: Told }\n"
         "  - { id: kind, scope: point, at: '', everywhere: yes, form: kind, label: Kind }\n"
         "  - { id: name, scope: point, at: '', everywhere: yes, form: text, label: Name }\n"
         "  - { id: installed, scope: point, at: '', everywhere: yes, form: date, label: When }\n"
@@ -128,6 +129,8 @@ static const struct {
 	{"always in no such use", ROOM("in: { house: 1 }, always: [hall], holds: { tap: 1 }"), "3:52", "`hall` is no answer"},
 	{"none at most", ROOM("in: { house: 1 }, most: 0, holds: { tap: 1 }"), "3:49", "`most` is a whole number from 1"},
 
+	{"a room that has no such kind", ROOM("in: { house: 1 }, has: [tp], holds: { tap: 1 }"), "3:49", "`tp` is no kind"},
+	{"a room that has a list", ROOM("in: { house: 1 }, has: [[tap]], holds: { tap: 1 }"), "3:49", "`has` is a list of kinds"},
 	{"of nothing", OFTEN("answers: { spout: { fixed: 1 } }"), "3:7", "says `of` what"},
 	{"of no such thing", OFTEN("of: tep"), "3:13", "`tep` is no kind of this book: did you mean `tap`?"},
 	{"of no such question", OFTEN("of: tap, answers: { spot: { fixed: 1 } }"), "3:29",
@@ -156,6 +159,9 @@ static const struct {
 	{"fed by what does not store", OFTEN("of: tap, fed_by: { tap: 1 }"), "3:28", "`tap` does not store water"},
 	{"fed by of a type", OFTEN("of: ED, fed_by: { main: 1 }"), "3:25", "`fed_by` is of a kind"},
 	{"makes of what does not store", OFTEN("of: tap, makes: [hot]"), "3:25", "`makes` is of a kind that stores"},
+	{"from of a kind", OFTEN("of: tap, from: [main]"), "3:24", "`from` is of branches"},
+	{"from what does not store", OFTEN("of: branch, from: [tap]"), "3:28", "`tap` does not store water"},
+	{"from a list of lists", OFTEN("of: branch, from: [[tap]]"), "3:28", "`from` is a list of `main` and kinds"},
 	{"only of a type", OFTEN("of: ED, only: { premises.hot: combi }"), "3:23", "`only` is of a kind"},
 	{"most of nothing", OFTEN("of: tap, most: 0"), "3:24", "`most` is 1 at least"},
 	{"only by what is not known yet", OFTEN("of: tap, only: { point.spout: fixed }"), "3:26", "of a scope that can't be tested here"},
@@ -225,7 +231,7 @@ static const char whole[] =
         "    - { id: shop, name: Shop, uses: [salon, house] }\n"
         "  rooms:\n"
         "    - { id: kitchen, name: Kitchen, in: { house: 10, salon: 0 }, always: [house], most: "
-        "2, holds: { tap: 7, tank: 1 } }\n"
+        "2, has: [tap], holds: { tap: 7, tank: 1 } }\n"
         "  often:\n"
         "    - of: tap\n"
         "      when: { premises.hot: vented, spout: hose }\n"
@@ -239,6 +245,7 @@ static const char whole[] =
         "25: 4 } }\n"
         "    - { of: tank, makes: [hot] }\n"
         "    - { of: ED, answers: { mark: { no: 1 }, test.relief: { yes: 2 } } }\n"
+        "    - { of: branch, from: [tank, main], answers: { told: { yes: 1 } } }\n"
         "    - { of: point, answers: { installed: { 3 to 9 years: 5 } } }\n";
 
 START_TEST(sites_and_rooms_are_read)
@@ -260,6 +267,8 @@ START_TEST(sites_and_rooms_are_read)
 	ck_assert_uint_eq(weights->room[0].always, 1);
 	ck_assert_uint_eq(weights->room[0].most, 2);
 	ck_assert_uint_eq(weights->room[0].hold_count, 2);
+	ck_assert_uint_eq(weights->room[0].has_count, 1);
+	ck_assert_uint_eq(weights->room[0].has[0], rulebook_kind(&book, "tap", 3));
 	ck_assert_uint_eq(weights->room[0].holds[1].index, rulebook_kind(&book, "tank", 4));
 }
 END_TEST
@@ -269,7 +278,7 @@ START_TEST(an_entry_is_read_whole)
 	const struct often *tap;
 
 	assert_reads(whole, NULL);
-	ck_assert_uint_eq(book.weights->often_count, 4);
+	ck_assert_uint_eq(book.weights->often_count, 5);
 	tap = &book.weights->often[0];
 	ck_assert_int_eq(tap->scope, SCOPE_POINT);
 	ck_assert_uint_eq(tap->of, rulebook_kind(&book, "tap", 3));
@@ -319,9 +328,13 @@ START_TEST(kinds_that_store_types_and_scopes)
 	ck_assert_str_eq(often[1].makes[0], "hot");
 	ck_assert_int_eq(often[2].scope, SCOPE_PROTECTION);
 	ck_assert_int_eq(book.question[often[2].answer[1].question].scope, SCOPE_TEST);
-	ck_assert_uint_eq(often[3].of, INDEX_NONE);
-	ck_assert_double_eq(often[3].answer[0].stretch[0].low, 3);
-	ck_assert_double_eq(often[3].answer[0].stretch[0].high, 9);
+	ck_assert_int_eq(often[3].scope, SCOPE_BRANCH);
+	ck_assert_uint_eq(often[3].from_count, 2);
+	ck_assert_uint_eq(often[3].from[0], rulebook_kind(&book, "tank", 4));
+	ck_assert_uint_eq(often[3].from[1], FED_BY_MAIN);
+	ck_assert_uint_eq(often[4].of, INDEX_NONE);
+	ck_assert_double_eq(often[4].answer[0].stretch[0].low, 3);
+	ck_assert_double_eq(often[4].answer[0].stretch[0].high, 9);
 }
 END_TEST
 
@@ -362,7 +375,7 @@ END_TEST
 START_TEST(an_overlay_weighs_again)
 {
 	assert_reads(whole, OFTEN("of: ED, answers: { mark: { yes: 1 } }"));
-	ck_assert_uint_eq(book.weights->often_count, 5);
+	ck_assert_uint_eq(book.weights->often_count, 6);
 }
 END_TEST
 
@@ -373,7 +386,7 @@ START_TEST(what_was_dropped_or_written_anew_is_no_fault)
 	ck_assert_uint_eq(book.weights->room[0].hold_count, 1);
 	ck_assert_uint_eq(book.weights->often[0].fittings[0].count, 1);
 	ck_assert_uint_eq(book.weights->often[0].fed_by_count, 1);
-	ck_assert_uint_eq(book.weights->often_count, 2);
+	ck_assert_uint_eq(book.weights->often_count, 3);
 	teardown();
 	setup();
 	assert_reads(whole,
@@ -382,7 +395,7 @@ START_TEST(what_was_dropped_or_written_anew_is_no_fault)
 	             " } } ]\n"
 	             "questions:\n  - { id: use, scope: part, form: choice, label: Use,\n"
 	             "      options: [ { id: salon }, { id: yard } ] }\n");
-	ck_assert_msg(book.weights->often_count == 3, "its `when` asked what is asked no more");
+	ck_assert_msg(book.weights->often_count == 4, "its `when` asked what is asked no more");
 	ck_assert_uint_eq(book.weights->room[0].in_count, 1);
 }
 END_TEST

@@ -443,6 +443,24 @@ static void read_protection(struct weighing *weighing)
 
 /* -- what feeds it --------------------------------------------------------------------------- */
 
+/* @return the kind that stores, or FED_BY_MAIN; @p known: false, after a fault. */
+static uint16_t named_start(struct reader *reader, const struct node *node, const char *id,
+                            struct span place, bool *known)
+{
+	uint16_t kind = FED_BY_MAIN;
+
+	*known = strcmp(id, "main") == 0;
+	if (!*known)
+		kind = named_kind(reader, node, id, place);
+	if (kind == INDEX_NONE)
+		return kind;
+	*known = reader->book->kind[kind].stores;
+	if (!*known)
+		fault_add(reader->faults, SEVERITY_FAULT, node->source, place,
+		          "`%.60s` does not store water: no branch starts there", id);
+	return kind;
+}
+
 static void read_fed_by(struct weighing *weighing)
 {
 	struct reader *reader = weighing->reader;
@@ -455,17 +473,38 @@ static void read_fed_by(struct weighing *weighing)
 		return;
 	often->fed_by = reader_take(reader, (node_children(map) + 1) * sizeof(*often->fed_by));
 	for (const struct node *node = map->child; node && often->fed_by; node = node->next) {
-		bool main = strcmp(node->key, "main") == 0;
-		uint16_t kind =
-		        main ? FED_BY_MAIN : named_kind(reader, node, node->key, node->key_span);
+		bool known;
+		uint16_t start = named_start(reader, node, node->key, node->key_span, &known);
 		unsigned weight = read_weight(reader, node);
 
-		if (kind != INDEX_NONE && !reader->book->kind[kind].stores)
-			fault_add(reader->faults, SEVERITY_FAULT, node->source, node->key_span,
-			          "`%.60s` does not store water: no branch starts there",
-			          node->key);
-		else if (main || kind != INDEX_NONE)
-			often->fed_by[often->fed_by_count++] = (struct weighed){kind, weight};
+		if (known)
+			often->fed_by[often->fed_by_count++] = (struct weighed){start, weight};
+	}
+}
+
+static void read_from(struct weighing *weighing)
+{
+	struct reader *reader = weighing->reader;
+	struct often *often = weighing->often;
+	const struct node *from = node_get(weighing->node, "from");
+
+	if (from && often->scope != SCOPE_BRANCH)
+		node_fault(from, reader->faults, "`from` is of branches");
+	if (!from || often->scope != SCOPE_BRANCH)
+		return;
+	often->from = reader_take(reader, (node_children(from) + 1) * sizeof(*often->from));
+	for (const struct node *node = node_list(weighing->node, "from", reader->faults);
+	     node && often->from; node = node->next) {
+		bool known = false;
+		uint16_t start = node->kind != EVENT_SCALAR ? INDEX_NONE
+		                                            : named_start(reader, node, node->text,
+		                                                          node->span, &known);
+
+		if (node->kind != EVENT_SCALAR)
+			node_fault(node, reader->faults,
+			           "`from` is a list of `main` and kinds that store");
+		else if (known)
+			often->from[often->from_count++] = start;
 	}
 }
 
@@ -532,8 +571,8 @@ static void check_not_twice(struct reader *reader, const struct weights *weights
 		const char *what = NULL;
 
 		if (first->scope != again->scope || first->of != again->of || first->when ||
-		    again->when || !same_book(first->text, again->text) ||
-		    !says_what(first, again, &what))
+		    again->when || first->from || again->from ||
+		    !same_book(first->text, again->text) || !says_what(first, again, &what))
 			continue;
 		fault_add(
 		        reader->faults, SEVERITY_FAULT, again->text, again->span,
@@ -547,7 +586,7 @@ static bool read_entry(struct reader *reader, const struct node *node, struct of
 {
 	static const char *const known[] = {"of",    "when",    "only",       "always",
 	                                    "most",  "answers", "protection", "inlets",
-	                                    "makes", "fed_by",  NULL};
+	                                    "makes", "fed_by",  "from",       NULL};
 	struct weighing weighing = {.reader = reader, .often = often, .node = node};
 
 	node_known_keys(node, "an entry of `often`", known, reader->faults);
@@ -561,8 +600,10 @@ static bool read_entry(struct reader *reader, const struct node *node, struct of
 	read_protection(&weighing);
 	read_makes(&weighing);
 	read_fed_by(&weighing);
+	read_from(&weighing);
 	/* without its condition it would be said of everything */
-	return often->when || !node_get(node, "when");
+	return (often->when || !node_get(node, "when")) &&
+	       (often->from_count || !node_get(node, "from"));
 }
 
 void read_often(struct reader *reader, struct weights *weights)

@@ -210,9 +210,28 @@ static void read_room_holds(struct reader *reader, const struct node *node, stru
 		           room->id);
 }
 
+static void read_room_has(struct reader *reader, const struct node *node, struct room_sort *room)
+{
+	const struct node *has = node_get(node, "has");
+
+	room->has = reader_take(reader, (node_children(has) + 1) * sizeof(*room->has));
+	for (const struct node *kind = node_list(node, "has", reader->faults); kind && room->has;
+	     kind = kind->next) {
+		uint16_t index = kind->kind == EVENT_SCALAR
+		                         ? named_kind(reader, kind, kind->text, kind->span)
+		                         : INDEX_NONE;
+
+		if (kind->kind != EVENT_SCALAR)
+			node_fault(kind, reader->faults, "`has` is a list of kinds");
+		else if (index != INDEX_NONE)
+			room->has[room->has_count++] = index;
+	}
+}
+
 static void read_room(struct reader *reader, const struct raw_thing *raw, struct room_sort *room)
 {
-	static const char *const known[] = {"id", "name", "in", "always", "most", "holds", NULL};
+	static const char *const known[] = {"id",   "name", "in",    "always",
+	                                    "most", "has",  "holds", NULL};
 	const struct node *most = node_get(raw->node, "most");
 
 	node_known_keys(raw->node, "a room", known, reader->faults);
@@ -226,6 +245,7 @@ static void read_room(struct reader *reader, const struct raw_thing *raw, struct
 		           WEIGHT_MOST);
 	read_room_in(reader, raw->node, room);
 	read_room_always(reader, raw->node, room);
+	read_room_has(reader, raw->node, room);
 	read_room_holds(reader, raw->node, room);
 }
 

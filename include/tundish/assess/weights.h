@@ -38,6 +38,8 @@ struct room_sort {
 	unsigned most;         /* of them in a part */
 	struct weighed *holds; /* kinds */
 	size_t hold_count;
+	uint16_t *has; /* kinds of which there is one at least */
+	size_t has_count;
 	struct span span;
 	const struct source *text;
 };
@@ -81,17 +83,22 @@ struct often {
 	uint16_t of; /* the kind or type; INDEX_NONE: all of the scope */
 	struct condition
 	        *when; /* NULL: always. Its thresholds cut no cells: compare with `bound` */
-	struct condition *
-	        only; /* of a kind: it stands only where this holds of premises and part; NULL: anywhere */
-	struct condition *
-	        always; /* of a kind: where this holds, one stands in the premises; NULL: nowhere */
-	unsigned most;  /* of a kind: in the premises; 0: not said */
+
+	/* of branches: only those that start at one of these, kinds that store or FED_BY_MAIN; none: all */
+	uint16_t *from;
+	size_t from_count;
+
+	/* of a kind: it stands only where `only` holds of premises and part; where `always` does one stands in the
+	   premises; in a part so many at most. NULL, 0: not said */
+	struct condition *only, *always;
+	unsigned most;
+
 	struct answer_weights *answer;
 	size_t answer_count;
 	struct fittings *fittings;
 	size_t fittings_count;
-	const char **
-	        makes; /* of a kind that stores: ids of inlets that are fed from here, and never by the main */
+	const char *
+	        *makes; /* of a kind that stores: ids of inlets that it feeds, and the main never */
 	size_t make_count;
 	struct weighed *fed_by; /* of a kind, or of all points: kinds that store, or FED_BY_MAIN */
 	size_t fed_by_count;
