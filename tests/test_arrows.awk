@@ -8,12 +8,13 @@ BEGIN {
 	may["house"] = "house assess base"
 	may["rulebook"] = "base"
 	may["teach"] = "teach house assess base"
+	may["invent"] = "invent assess base"
 	may["store"] = "store teach assess base"
 	may["print"] = "print teach house assess base"
 	may["walk"] = "walk teach house assess base"
 	may["screen"] = "screen walk house assess base"
 	may["plain"] = "plain walk house assess base"
-	may["commands"] = "commands plain screen walk print store teach house assess base"
+	may["commands"] = "commands plain screen walk print store invent teach house assess base"
 
 	# header -> the only folders that may include it
 	only["yaml.h"] = "store"
@@ -24,7 +25,7 @@ BEGIN {
 	only["getopt.h"] = "commands"
 
 	# What is pure knows no file, clock, locale or environment; of base, only the sink writes.
-	pure["base"] = pure["assess"] = pure["house"] = pure["teach"] = 1
+	pure["base"] = pure["assess"] = pure["house"] = pure["teach"] = pure["invent"] = 1
 	split("time.h sys/time.h locale.h langinfo.h unistd.h fcntl.h sys/stat.h errno.h signal.h", list, " ")
 	for (i in list)
 		impure[list[i]] = 1

@@ -27,7 +27,7 @@ struct run;
 struct command {
 	const char *name, *operands, *summary;
 	const char *more;   /* for --help: a paragraph */
-	unsigned takes;     /* TAKES(...) of each option */
+	uint64_t takes;     /* TAKES(...) of each option */
 	size_t least, most; /* operands; SIZE_MAX: any number */
 	void (*carry_out)(struct run *run);
 };
@@ -101,6 +101,7 @@ void command_amend(struct run *run);
 void command_assess(struct run *run);
 void command_faults(struct run *run);
 void command_history(struct run *run);
+void command_invent(struct run *run);
 void command_redact(struct run *run);
 void command_rules(struct run *run);
 void command_walk(struct run *run);

@@ -1,7 +1,9 @@
 #include "options.h"
 
 #include "tundish/base/text.h"
+#include "tundish/invent/invent.h"
 
+#include <inttypes.h>
 #include <string.h>
 
 const struct option_row option_rows[OPTION_COUNT] = {
@@ -26,10 +28,10 @@ static const char *const standing_words_given[STANDING_COUNT] = {"published", "c
                                                                  "memory"};
 
 struct reading {
-	unsigned takes;
+	uint64_t takes;
 	struct arena *arena;
 	struct options *out;
-	size_t rulebook_room, operand_room;
+	size_t rulebook_room, operand_room, with_room;
 	struct err *err;
 };
 
@@ -162,6 +164,58 @@ static bool set_unsaved(struct reading *reading, const char *value)
 	return index >= 0;
 }
 
+/* Digits only, so that what was printed is what was meant. */
+static bool whole_number(struct reading *reading, enum option_id id, const char *value,
+                         uint64_t least, uint64_t most, uint64_t *out)
+{
+	size_t digits = strspn(value, "0123456789");
+	uint64_t number = 0;
+	bool fits = digits > 0 && value[digits] == '\0';
+
+	for (size_t i = 0; fits && i < digits; i++) {
+		uint64_t digit = (uint64_t)(value[i] - '0');
+
+		fits = number <= (UINT64_MAX - digit) / 10;
+		number = number * 10 + digit;
+	}
+	if (fits && number >= least && number <= most) {
+		*out = number;
+		return true;
+	}
+	err_set(reading->err, ERR_USAGE,
+	        "--%s %s is not a whole number from %" PRIu64 " to %" PRIu64, option_rows[id].name,
+	        value, least, most);
+	return false;
+}
+
+static bool set_small(struct reading *reading, enum option_id id, const char *value, uint64_t most,
+                      unsigned *out)
+{
+	uint64_t number;
+
+	if (!whole_number(reading, id, value, 1, most, &number))
+		return false;
+	*out = (unsigned)number;
+	return true;
+}
+
+static bool set_with(struct reading *reading, const char *value)
+{
+	struct options *out = reading->out;
+
+	while (*value) {
+		size_t length = strcspn(value, ", ");
+		const char *id = arena_copy(reading->arena, value, length);
+
+		if (length > 0 && (!id || !append(reading, &out->with, &out->with_count,
+		                                  &reading->with_room, id)))
+			return false;
+		value += length;
+		value += strspn(value, ", ");
+	}
+	return true;
+}
+
 static bool set(struct reading *reading, enum option_id id, const char *value)
 {
 	struct options *out = reading->out;
@@ -219,6 +273,20 @@ static bool set(struct reading *reading, enum option_id id, const char *value)
 	case OPTION_ADOPT:
 		out->adopt = true;
 		break;
+	case OPTION_SEED:
+		out->seed_given = true;
+		return whole_number(reading, id, value, 0, UINT64_MAX, &out->seed);
+	case OPTION_ROOMS:
+		return set_small(reading, id, value, INVENT_ROOMS_MOST, &out->rooms);
+	case OPTION_POINTS:
+		return set_small(reading, id, value, INVENT_POINTS_MOST, &out->points);
+	case OPTION_PREMISES:
+		out->premises = value;
+		break;
+	case OPTION_LEVEL:
+		return set_small(reading, id, value, LEVEL_MOST, &out->level);
+	case OPTION_WITH:
+		return set_with(reading, value);
 	case OPTION_HELP:
 		out->help = true;
 		break;
@@ -249,7 +317,7 @@ static void unknown_option(struct reading *reading, const char *name, size_t len
 	size_t count = 0;
 
 	for (enum option_id id = 0; id < OPTION_COUNT; id++) {
-		if (reading->takes & 1u << id)
+		if (reading->takes >> id & 1)
 			words[count++] = option_rows[id].name;
 	}
 	const char *copy = arena_copy(reading->arena, name, length);
@@ -269,7 +337,7 @@ static bool long_option(struct reading *reading, const char *text, const char *n
 	const char *value = text[length] ? text + length + 1 : NULL;
 	enum option_id id = known_option(text, length);
 
-	if (id == OPTION_COUNT || !(reading->takes & 1u << id)) {
+	if (id == OPTION_COUNT || !(reading->takes >> id & 1)) {
 		unknown_option(reading, text, length);
 		return false;
 	}
@@ -289,7 +357,7 @@ static bool long_option(struct reading *reading, const char *text, const char *n
 	return set(reading, id, value);
 }
 
-bool options_read(int count, char *const *argument, unsigned takes, struct arena *arena,
+bool options_read(int count, char *const *argument, uint64_t takes, struct arena *arena,
                   struct options *out, struct err *err)
 {
 	struct reading reading = {.takes = takes, .arena = arena, .out = out, .err = err};

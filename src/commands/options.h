@@ -14,6 +14,7 @@
 
 #include <stdbool.h>
 #include <stddef.h>
+#include <stdint.h>
 
 /* X(id, name, argument, help); an argument of NULL: takes none. */
 #define OPTIONS(X)                                                                                 \
@@ -29,14 +30,21 @@
 	X(SCHEMA, "schema", NULL, "a JSON Schema of the survey's format, for your editor")         \
 	X(THEME, "theme", "NAME", "any, mono (for the sun), light or dark (default: any)")         \
 	X(PLAIN, "plain", NULL, "lines in, lines out: for screen readers and scripts")             \
-	X(READ_ONLY, "read-only", NULL, "look at it only: nothing is changed, kept or locked")      \
+	X(READ_ONLY, "read-only", NULL, "look at it only: nothing is changed, kept or locked")     \
 	X(UNSAVED, "unsaved", "WHAT", "recover or discard what an earlier walk did not save")      \
-	X(BETWEEN, "between", "FILE", "the earlier state, to be compared with the later one")       \
-	X(CHAIN, "chain", NULL, "hold the amendments against each other and the survey")          \
+	X(BETWEEN, "between", "FILE", "the earlier state, to be compared with the later one")      \
+	X(CHAIN, "chain", NULL, "hold the amendments against each other and the survey")           \
 	X(EXPECT_HEAD, "expect-head", "HEAD", "with --chain: the head that was kept elsewhere")    \
 	X(WHO, "who", "NAME", "who amends it (else it is asked)")                                  \
 	X(WHY, "why", "TEXT", "why it is amended (else it is asked)")                              \
 	X(ADOPT, "adopt", NULL, "take over what was changed outside tundish")                      \
+	X(SEED, "seed", "NUMBER", "what chance goes by: the same number gives the same again")     \
+	X(ROOMS, "rooms", "NUMBER", "about how many rooms, 1 to 200 (default: by chance)")         \
+	X(POINTS, "points", "NUMBER", "about how many outlets and appliances, 1 to 2000")          \
+	X(PREMISES, "premises", "SITE", "the parts that stand together: a site of the rulebook")   \
+	X(LEVEL, "level", "NUMBER",                                                                \
+	  "1, all answered, to 4, much missing and misleading (default: 1)")                       \
+	X(WITH, "with", "ID,ID", "kinds, types and rows that are to be met; may be repeated")      \
 	X(HELP, "help", NULL, "show this and end")                                                 \
 	X(VERSION, "version", NULL, "show the version and end")
 
@@ -48,7 +56,7 @@ enum option_id {
 };
 
 /** One flag an option, for the set that a command takes. */
-#define TAKES(id) (1u << OPTION_##id)
+#define TAKES(id) (UINT64_C(1) << OPTION_##id)
 
 struct option_row {
 	const char *name, *argument, *help;
@@ -97,7 +105,13 @@ struct options {
 	bool schema, chain, adopt;
 	const char *who, *why;   /* NULL: not given */
 	const char *expect_head; /* NULL: not given */
-	const char *between; /* --between; NULL: not given */
+	const char *between;     /* --between; NULL: not given */
+	bool seed_given;
+	uint64_t seed;
+	unsigned rooms, points, level; /* 0: not given */
+	const char *premises;          /* NULL: not given */
+	const char **with;             /* --with, its commas taken apart */
+	size_t with_count;
 	const char **rulebook;
 	size_t rulebook_count;
 	const char **operand;
@@ -112,7 +126,7 @@ struct options {
  * @return false with @p err (ERR_USAGE, one sentence that names the nearest known word;
  * ERR_MEMORY).
  */
-bool options_read(int count, char *const *argument, unsigned takes, struct arena *arena,
+bool options_read(int count, char *const *argument, uint64_t takes, struct arena *arena,
                   struct options *out, struct err *err);
 
 #endif

@@ -23,4 +23,10 @@ sed -n '/^## The table/,/^## CSV/p' "$root/docs/history.md" | sed -n '/^```$/,/^
 check 'a comparison is shown' [ -s shown ]
 check 'it is the one printed' diff expected shown
 
+run invent --seed 42 --level 2 --premises salon_with_flat --on 2026-11-25
+head -3 out | sed 's/^# rulebook [0-9a-f]*/# rulebook 3f9c0a1e/' >expected
+sed -n '/^\$ tundish invent/,/^```/{/^[$`]/d;p;}' "$root/docs/invent.md" >shown
+check 'the head of an invented house is shown' [ -s shown ]
+check 'it is the one printed' diff expected shown
+
 finish
