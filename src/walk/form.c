@@ -186,6 +186,8 @@ static void yes_or_no(struct walk *walk, const struct line *line, const char *wo
 		give_and_go_on(walk, line, id);
 	else if (question != NULL && question->form == FORM_CHOICE && (question->option_count <= 9))
 		say(walk, "None of these is a plain %s: press its number.", word);
+	else if (question == NULL && line->form != LINE_FITTED)
+		say(walk, "There is nothing to be answered on this line.");
 	else
 		say(walk, "This is no yes or no: %s answers it.", key_words(walk, REQUEST_ANSWER));
 }
@@ -232,6 +234,8 @@ static void answer(struct walk *walk, const struct line *line)
 		break;
 	case LINE_ROOMS:
 		show_house(walk);
+		if (!walk->form.leaving) /* the first room, or where it is added */
+			walk->house.focus = 1;
 		break;
 	case LINE_ITEM:
 		house_focus(walk, line->item);

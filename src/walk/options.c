@@ -3,8 +3,11 @@
  */
 #include "inside.h"
 
+#include "tundish/base/match.h"
+
 #include "tundish/base/number.h"
 
+#include <stdio.h>
 #include <string.h>
 
 void choice_add(struct arena *arena, struct choices *choices, const char *id, const char *label,
@@ -36,13 +39,85 @@ static void is_also(struct choices *choices, const char **also, size_t count)
 	choices->item[choices->count - 1].also_count = count;
 }
 
-static void offer_kinds(const struct rulebook *book, struct arena *arena, struct choices *out)
+static bool is_letter(char c)
 {
-	for (size_t i = 0; i < book->kind_count; i++) {
-		const struct kind *kind = &book->kind[i];
+	return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || (unsigned char)c >= 0x80;
+}
 
-		choice_add(arena, out, kind->id, kind->name, kind->where);
-		is_also(out, kind->also, kind->also_count);
+/* Best first: one of the places where a kind is met is the word, begins with it, has it in it. */
+enum met {
+	MET_THERE = MATCH_WHOLE,
+	MET_PLACE = MATCH_START,
+	MET_WORD = MATCH_WORD,
+	MET_ELSEWHERE,
+	MET_COUNT,
+};
+
+static enum met met_by(const char *where, const char *word, size_t length)
+{
+	enum met best = MET_ELSEWHERE;
+
+	for (const char *place = where; *place != '\0';) {
+		char text[80];
+		size_t bytes = strcspn(place, ",");
+		struct called called = {text, text, NULL, 0};
+		enum match match;
+
+		snprintf(text, sizeof(text), "%.*s", (int)bytes, place);
+		match = match_called(&called, word, length);
+		if (match < MATCH_ALSO && (enum met)match < best)
+			best = (enum met)match;
+		place += bytes + strspn(place + bytes, ", ");
+	}
+	return best;
+}
+
+/* Where the room's name says: by the best of its words. "Room" and the like say nothing. */
+static enum met met_in(const struct kind *kind, const char *room)
+{
+	enum met best = MET_ELSEWHERE;
+
+	while (kind->where != NULL && *room != '\0') {
+		size_t length = 0;
+
+		while (is_letter(room[length]))
+			length++;
+		if (length > 4) {
+			enum met met = met_by(kind->where, room, length);
+
+			best = met < best ? met : best;
+		}
+		room += length > 0 ? length : 1;
+	}
+	return best;
+}
+
+/* The room that a point is in, or is to be added to. */
+static const char *room_words(struct walk *walk, const struct item *point, struct arena *arena)
+{
+	const struct item *room = item_above(point, SCOPE_ROOM);
+
+	if (room == NULL && walk->purpose == FOR_NEW)
+		room = item_above(walk->adding.parent, SCOPE_ROOM);
+	return room == NULL ? "" : item_title(walk, room, arena);
+}
+
+/* What is met in such a room comes first, else as the rulebook has them. */
+static void offer_kinds(struct walk *walk, const struct item *point, struct arena *arena,
+                        struct choices *out)
+{
+	const struct rulebook *book = walk->book;
+	const char *room = room_words(walk, point, arena);
+
+	for (enum met met = MET_THERE; met < MET_COUNT; met++) {
+		for (size_t i = 0; i < book->kind_count; i++) {
+			const struct kind *kind = &book->kind[i];
+
+			if (met_in(kind, room) != met)
+				continue;
+			choice_add(arena, out, kind->id, kind->name, kind->where);
+			is_also(out, kind->also, kind->also_count);
+		}
 	}
 }
 
@@ -151,7 +226,7 @@ struct choices options_of(struct walk *walk, const struct item *item, question_i
 		choice_add(arena, &out, "no", "no", NULL);
 		break;
 	case FORM_KIND:
-		offer_kinds(book, arena, &out);
+		offer_kinds(walk, item, arena, &out);
 		break;
 	case FORM_TYPE:
 		offer_types(walk, item, arena, &out);
