@@ -285,7 +285,8 @@ static bool may_stand(const struct making *making, uint16_t kind, size_t part)
 	for (size_t o = 0; o < weights->often_count; o++) {
 		const struct often *often = &weights->often[o];
 
-		if (often->scope != SCOPE_POINT || often->of != kind)
+		if (often->scope != SCOPE_POINT || often->of != kind ||
+		    condition_known(making, making->part[part].item, often->when) != KNOWN_YES)
 			continue;
 		only = often->only ? often->only : only;
 		most = often->most ? often->most : most;
