@@ -212,9 +212,15 @@ static const char *reading(const struct task *task, const char *label)
 {
 	size_t length = strlen(label);
 
-	for (size_t i = 0; i < task->shown_count; i++)
-		if (strncmp(task->shown[i], label, length) == 0 && task->shown[i][length] == ':')
-			return task->shown[i] + length + 2;
+	for (size_t i = 0; i < task->shown_count; i++) {
+		const char *after = task->shown[i] + length;
+
+		if (strncmp(task->shown[i], label, length) != 0)
+			continue;
+		ck_assert_msg(label[length - 1] == '?' ? after[0] == ' ' : after[0] == ':', "%s",
+		              task->shown[i]);
+		return after + strspn(after, ": ");
+	}
 	return "";
 }
 

@@ -87,8 +87,8 @@ bool cell_stretch(const struct rulebook *book, const struct question *question, 
 /** As a survey says it; @p value counts for numbers and dates alone. NULL: no memory, or a form that has no such text. */
 const char *drawn_text(struct arena *arena, const struct question *question, unsigned cell,
                        long value);
-/** As people read it: the option's label, the number with its unit. */
-const char *value_words(struct arena *arena, const struct question *question, const char *text);
+/** The question and what was said, as people read it: the option's label, the number with its unit. */
+const char *said_line(struct arena *arena, const struct question *question, const char *text);
 /** Put an answer in. @return false where it is none, or there is no memory. */
 bool value_put(struct survey *survey, struct item *item, question_index question, const char *text);
 

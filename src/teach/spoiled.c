@@ -205,18 +205,16 @@ static size_t draw_answer(const struct outcome *outcome, struct random *random)
 static const char *answer_words(struct spoiling *spoiling, const struct tried *tried)
 {
 	const struct rulebook *book = spoiling->making->book;
-	const struct question *question = &book->question[tried->question];
-	const char *says = value_words(spoiling->making->arena, question,
-	                               item_text(tried->item, tried->question));
+	const char *line = said_line(spoiling->making->arena, &book->question[tried->question],
+	                             item_text(tried->item, tried->question));
 	const struct item *inlet = item_above(tried->item, SCOPE_INLET);
 
-	if (!says)
-		return NULL;
-	if (tried->item->scope != SCOPE_PROTECTION || tried->item->of == INDEX_NONE)
-		return arena_print(spoiling->making->arena, "%s %s", question->label, says);
-	return arena_print(spoiling->making->arena, "%s on the %s inlet: %s %s",
-	                   book->type[tried->item->of].name, inlet ? inlet->ref : "",
-	                   question->label, says);
+	if (!line || !inlet)
+		return line;
+	if (tried->item->of == INDEX_NONE)
+		return arena_print(spoiling->making->arena, "The %s inlet. %s", inlet->ref, line);
+	return arena_print(spoiling->making->arena, "%s on the %s inlet. %s",
+	                   book->type[tried->item->of].name, inlet->ref, line);
 }
 
 static void add_answer(struct spoiling *spoiling, size_t which, enum grade grade)

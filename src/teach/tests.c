@@ -73,20 +73,20 @@ static bool draw_reading(struct reading *reading, size_t variable)
 	const struct question *question =
 	        &bench->book->question[bench->subject->variable[variable]];
 	struct arena *arena = reading->making->arena;
-	const char *text, *words;
+	const char *text, *line;
 	unsigned cell = 0;
 
 	if (!draw_cell(reading, variable, &cell))
 		return false;
 	text = drawn_text(arena, question, cell, draw_value(reading, question, cell));
-	words = text ? value_words(arena, question, text) : NULL;
-	if (!words)
+	line = text ? said_line(arena, question, text) : NULL;
+	if (!line)
 		return false;
 	bench->may[variable] = (cells)1 << cell;
-	reading->shown[reading->count++] = arena_print(arena, "%s: %s", question->label, words);
+	reading->shown[reading->count++] = line;
 	reading->id =
 	        arena_print(arena, "%s%s%s", reading->id, reading->count == 2 ? "/" : "-", text);
-	return reading->id && reading->shown[reading->count - 1];
+	return reading->id != NULL;
 }
 
 /** Of what can still move a figure, in the order of the rulebook: a test that nobody could read has no readings. */

@@ -62,7 +62,8 @@ const char *drawn_text(struct arena *arena, const struct question *question, uns
 	return NULL;
 }
 
-const char *value_words(struct arena *arena, const struct question *question, const char *text)
+static const char *value_words(struct arena *arena, const struct question *question,
+                               const char *text)
 {
 	int option;
 
@@ -77,6 +78,17 @@ const char *value_words(struct arena *arena, const struct question *question, co
 		return text;
 	option = question_option(question, text, strlen(text));
 	return option < 0 ? text : question->option[option].label;
+}
+
+const char *said_line(struct arena *arena, const struct question *question, const char *text)
+{
+	const char *words = value_words(arena, question, text);
+	size_t length = strlen(question->label);
+
+	if (!words)
+		return NULL;
+	return arena_print(arena, "%s%s %s", question->label,
+	                   length > 0 && question->label[length - 1] == '?' ? "" : ":", words);
 }
 
 bool value_put(struct survey *survey, struct item *item, question_index question, const char *text)
