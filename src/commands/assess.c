@@ -29,6 +29,8 @@ static void print_point(struct assessing *a, const struct assessed *assessed)
 	case FORMAT_NDJSON:
 		ndjson_point(&a->run->out, assessed);
 		break;
+	case FORMAT_TEXT:
+	case FORMAT_HTML:
 	case FORMAT_COUNT:
 		break;
 	}

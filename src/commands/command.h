@@ -30,6 +30,7 @@ struct command {
 	uint64_t takes;     /* TAKES(...) of each option */
 	size_t least, most; /* operands; SIZE_MAX: any number */
 	void (*carry_out)(struct run *run);
+	unsigned formats; /* FORMATS(...) of --format; 0: table, csv, ndjson */
 };
 
 extern const struct command commands[];
@@ -102,6 +103,7 @@ void command_assess(struct run *run);
 void command_faults(struct run *run);
 void command_history(struct run *run);
 void command_invent(struct run *run);
+void command_quiz(struct run *run);
 void command_redact(struct run *run);
 void command_rules(struct run *run);
 void command_walk(struct run *run);

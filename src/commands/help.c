@@ -26,6 +26,7 @@ const struct command commands[] = {
 		1,
 		1,
 		command_walk,
+		0,
 	},
 	{
 		"amend",
@@ -40,6 +41,7 @@ const struct command commands[] = {
 		1,
 		1,
 		command_amend,
+		0,
 	},
 	{
 		"assess",
@@ -51,6 +53,7 @@ const struct command commands[] = {
 		1,
 		SIZE_MAX,
 		command_assess,
+		0,
 	},
 	{
 		"rules",
@@ -63,6 +66,7 @@ const struct command commands[] = {
 		0,
 		1,
 		command_rules,
+		0,
 	},
 	{
 		"faults",
@@ -76,6 +80,7 @@ const struct command commands[] = {
 		1,
 		SIZE_MAX,
 		command_faults,
+		0,
 	},
 	{
 		"history",
@@ -89,6 +94,7 @@ const struct command commands[] = {
 		1,
 		1,
 		command_history,
+		0,
 	},
 	{
 		"redact",
@@ -101,6 +107,24 @@ const struct command commands[] = {
 		1,
 		1,
 		command_redact,
+		0,
+	},
+	{
+		"quiz",
+		"[paper | export] [FILE]...",
+		"tasks about a house with the reasons: practice, exam, paper",
+		"FILE is a survey, or a quiz file of a trainer's; without one a house is invented, about what is due and what was missed. "
+		"Its answers are shown, its verdicts are what you say. Each answer is kept before the next task. `quiz paper [FILE]` prints the "
+		"tasks to be answered by hand, with --answers their answers; --format is text or html. `quiz export [LOG]...` "
+		"prints all answers that were kept, or those of one --learner, or of the logs named; --format is csv or ndjson. "
+		"--progress shows by topic what is known. The status is 1 where an exam's mark was not reached.",
+		BY_THE_BOOK | TAKES(FORMAT) | TAKES(COLOR) | TAKES(ASCII) | TAKES(THEME) | TAKES(PLAIN) | TAKES(SEED) | TAKES(WITH) |
+			TAKES(LEVEL) | TAKES(ROOMS) | TAKES(POINTS) | TAKES(PREMISES) | TAKES(TASKS) | TAKES(ASK) | TAKES(MODE) |
+			TAKES(MINUTES) | TAKES(LEARNER) | TAKES(PROGRESS) | TAKES(ANSWERS),
+		0,
+		SIZE_MAX,
+		command_quiz,
+		FORMATS(TABLE) | FORMATS(CSV) | FORMATS(NDJSON) | FORMATS(TEXT) | FORMATS(HTML),
 	},
 	{
 		"invent",
@@ -115,6 +139,7 @@ const struct command commands[] = {
 		0,
 		0,
 		command_invent,
+		0,
 	},
 };
 /* clang-format on */

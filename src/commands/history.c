@@ -21,6 +21,8 @@ static void show(struct run *run, const struct between_shown *shown)
 	case FORMAT_NDJSON:
 		between_ndjson(&run->out, shown);
 		break;
+	case FORMAT_TEXT:
+	case FORMAT_HTML:
 	case FORMAT_COUNT:
 		break;
 	}
@@ -87,6 +89,8 @@ static void tell(struct run *run, const struct story *story)
 	case FORMAT_NDJSON:
 		story_ndjson(&run->out, story);
 		break;
+	case FORMAT_TEXT:
+	case FORMAT_HTML:
 	case FORMAT_COUNT:
 		break;
 	}

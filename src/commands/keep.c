@@ -66,8 +66,7 @@ static bool no_memory(struct keep *keep)
 
 /* -- the lock ---------------------------------------------------------------------------------- */
 
-/* $XDG_STATE_HOME/tundish, or ~/.local/state/tundish. */
-static const char *find_states(struct arena *arena)
+const char *keep_states(struct arena *arena)
 {
 	const char *states = getenv("XDG_STATE_HOME"), *home = getenv("HOME");
 
@@ -172,7 +171,7 @@ bool keep_begin(struct keep *keep, struct run *run, const char *path, struct are
 	struct err err = {0};
 
 	*keep = (struct keep){.run = run, .path = path, .arena = arena, .lock = {.fd = -1}};
-	keep->states = find_states(arena);
+	keep->states = keep_states(arena);
 	keep->read_only = run->options.read_only;
 	if (keep->read_only)
 		return true;

@@ -23,6 +23,9 @@ struct keep {
 	const char *note; /* to be said when the walk begins, or NULL */
 };
 
+/** The folder of states: $XDG_STATE_HOME/tundish, or ~/.local/state/tundish. NULL: there is nowhere, or no memory. */
+const char *keep_states(struct arena *arena);
+
 /** Take the lock, or ask what to do. @return false: said why, status raised, or the user wants to go. */
 bool keep_begin(struct keep *keep, struct run *run, const char *path, struct arena *arena);
 

@@ -2,6 +2,9 @@
 
 #include "tundish/base/text.h"
 #include "tundish/invent/invent.h"
+#include "tundish/store/quiz_read.h"
+#include "tundish/store/reviews.h"
+#include "tundish/teach/quiz.h"
 
 #include <inttypes.h>
 #include <string.h>
@@ -13,7 +16,7 @@ const struct option_row option_rows[OPTION_COUNT] = {
 };
 
 /* ORDER FORMAT */
-static const char *const format_names[FORMAT_COUNT] = {"table", "csv", "ndjson"};
+static const char *const format_names[FORMAT_COUNT] = {"table", "csv", "ndjson", "text", "html"};
 /* ORDER COLOR */
 static const char *const color_names[COLOR_COUNT] = {"auto", "always", "never"};
 /* ORDER THEME */
@@ -29,6 +32,7 @@ static const char *const standing_words_given[STANDING_COUNT] = {"published", "c
 
 struct reading {
 	uint64_t takes;
+	unsigned formats;
 	struct arena *arena;
 	struct options *out;
 	size_t rulebook_room, operand_room, with_room;
@@ -94,12 +98,24 @@ static bool set_on(struct reading *reading, const char *value)
 	return true;
 }
 
+/* Among those that the command has. */
 static bool set_format(struct reading *reading, const char *value)
 {
-	int index = one_of(reading, OPTION_FORMAT, value, format_names, FORMAT_COUNT);
+	const char *names[FORMAT_COUNT];
+	enum format formats[FORMAT_COUNT];
+	size_t count = 0;
+	int index;
 
+	for (enum format f = 0; f < FORMAT_COUNT; f++) {
+		if (!(reading->formats & 1u << f))
+			continue;
+		formats[count] = f;
+		names[count++] = format_names[f];
+	}
+	index = one_of(reading, OPTION_FORMAT, value, names, count);
+	reading->out->format_given = true;
 	if (index >= 0)
-		reading->out->format = (enum format)index;
+		reading->out->format = formats[index];
 	return index >= 0;
 }
 
@@ -203,6 +219,8 @@ static bool set_with(struct reading *reading, const char *value)
 {
 	struct options *out = reading->out;
 
+	/* Nothing at all says that nothing is wanted first. */
+	out->with_given = true;
 	while (*value) {
 		size_t length = strcspn(value, ", ");
 		const char *id = arena_copy(reading->arena, value, length);
@@ -214,6 +232,56 @@ static bool set_with(struct reading *reading, const char *value)
 		value += strspn(value, ", ");
 	}
 	return true;
+}
+
+/* -- of quizzes -------------------------------------------------------------------------------- */
+
+static bool set_ask(struct reading *reading, const char *value)
+{
+	const char *names[FAMILY_COUNT];
+
+	for (enum family f = 0; f < FAMILY_COUNT; f++)
+		names[f] = family_name(f);
+	do {
+		size_t length = strcspn(value, ",");
+		const char *word = arena_copy(reading->arena, value, length);
+		int index = one_of(reading, OPTION_ASK, word ? word : "", names, FAMILY_COUNT);
+
+		if (index < 0)
+			return false;
+		reading->out->families |= 1u << index;
+		value += length;
+	} while (*value++);
+	return true;
+}
+
+static bool set_mode(struct reading *reading, const char *value)
+{
+	static const char *const modes[] = {"practice", "exam"};
+	int index = one_of(reading, OPTION_MODE, value, modes, 2);
+
+	reading->out->mode_given = true;
+	reading->out->exam = index == 1;
+	return index >= 0;
+}
+
+static bool set_tasks(struct reading *reading, const char *value)
+{
+	unsigned count = 0;
+	bool ok = set_small(reading, OPTION_TASKS, value, TASKS_MOST, &count);
+
+	reading->out->tasks = count;
+	return ok;
+}
+
+static bool set_learner(struct reading *reading, const char *value)
+{
+	const char *why = learner_fault(value);
+
+	if (why)
+		err_set(reading->err, ERR_USAGE, "--learner: %s", why);
+	reading->out->learner = value;
+	return !why;
 }
 
 static bool set(struct reading *reading, enum option_id id, const char *value)
@@ -287,6 +355,22 @@ static bool set(struct reading *reading, enum option_id id, const char *value)
 		return set_small(reading, id, value, LEVEL_MOST, &out->level);
 	case OPTION_WITH:
 		return set_with(reading, value);
+	case OPTION_TASKS:
+		return set_tasks(reading, value);
+	case OPTION_ASK:
+		return set_ask(reading, value);
+	case OPTION_MODE:
+		return set_mode(reading, value);
+	case OPTION_MINUTES:
+		return set_small(reading, id, value, QUIZ_MINUTES_MOST, &out->minutes);
+	case OPTION_LEARNER:
+		return set_learner(reading, value);
+	case OPTION_PROGRESS:
+		out->progress = true;
+		break;
+	case OPTION_ANSWERS:
+		out->answers = true;
+		break;
 	case OPTION_HELP:
 		out->help = true;
 		break;
@@ -357,10 +441,11 @@ static bool long_option(struct reading *reading, const char *text, const char *n
 	return set(reading, id, value);
 }
 
-bool options_read(int count, char *const *argument, uint64_t takes, struct arena *arena,
-                  struct options *out, struct err *err)
+bool options_read(int count, char *const *argument, uint64_t takes, unsigned formats,
+                  struct arena *arena, struct options *out, struct err *err)
 {
-	struct reading reading = {.takes = takes, .arena = arena, .out = out, .err = err};
+	struct reading reading = {
+	        .takes = takes, .formats = formats, .arena = arena, .out = out, .err = err};
 	bool ended = false;
 
 	*out = (struct options){.unsaved = UNSAVED_ASK};

@@ -20,7 +20,7 @@
 #define OPTIONS(X)                                                                                 \
 	X(ON, "on", "DATE", "the day of the verdict, such as 2026-11-25 (default: today)")         \
 	X(RULEBOOK, "rulebook", "FILE", "lay this over the built-in rulebook; may be repeated")    \
-	X(FORMAT, "format", "NAME", "table, csv or ndjson (default: table)")                       \
+	X(FORMAT, "format", "NAME", "table, csv or ndjson (default: table); of paper: text, html") \
 	X(COLOR, "color", "WHEN", "auto, always or never (default: auto; NO_COLOR is heeded)")     \
 	X(ASCII, "ascii", NULL, "draw with ASCII only")                                            \
 	X(FOR, "for", "CATEGORY", "the types good for at least this fluid category, 2 to 5")       \
@@ -45,6 +45,13 @@
 	X(LEVEL, "level", "NUMBER",                                                                \
 	  "1, all answered, to 4, much missing and misleading (default: 1)")                       \
 	X(WITH, "with", "ID,ID", "kinds, types and rows that are to be met; may be repeated")      \
+	X(TASKS, "count", "NUMBER", "how many tasks at most, 1 to 1000")                           \
+	X(ASK, "ask", "NAME,NAME", "what is asked: category, on_paper, in_fact ...")               \
+	X(MODE, "mode", "NAME", "practice (reasons at once; the default) or exam (at the end)")    \
+	X(MINUTES, "minutes", "NUMBER", "a limit of time, 1 to 600 (default: none)")               \
+	X(LEARNER, "learner", "NAME", "whose answers they are (default: your login name)")         \
+	X(PROGRESS, "progress", NULL, "what is known, shaky and not seen yet, by topic")           \
+	X(ANSWERS, "answers", NULL, "of paper: the sheet of the answers, not of the tasks")        \
 	X(HELP, "help", NULL, "show this and end")                                                 \
 	X(VERSION, "version", NULL, "show the version and end")
 
@@ -69,8 +76,12 @@ enum format {
 	FORMAT_TABLE,
 	FORMAT_CSV,
 	FORMAT_NDJSON,
+	FORMAT_TEXT,
+	FORMAT_HTML,
 	FORMAT_COUNT,
 };
+/** One flag a format, for the set that a command has. */
+#define FORMATS(id) (1u << FORMAT_##id)
 
 /** ORDER COLOR: color_names in options.c. */
 enum color {
@@ -94,6 +105,7 @@ struct options {
 	enum unsaved unsaved;
 	bool on_given;
 	day on;
+	bool format_given;
 	enum format format;
 	enum color color;
 	enum screen_theme theme;
@@ -112,6 +124,12 @@ struct options {
 	const char *premises;          /* NULL: not given */
 	const char **with;             /* --with, its commas taken apart */
 	size_t with_count;
+	bool with_given, mode_given;
+	size_t tasks;                  /* --count; 0: not given */
+	unsigned families;             /* 1 << enum family; 0: not given */
+	unsigned minutes;              /* 0: not given */
+	bool exam, progress, answers;
+	const char *learner; /* NULL: not given */
 	const char **rulebook;
 	size_t rulebook_count;
 	const char **operand;
@@ -119,14 +137,14 @@ struct options {
 };
 
 /**
- * Read the arguments of a command that takes the options @p takes. Options and operands may be
+ * Read the arguments of a command that takes the options @p takes, and of --format @p formats. Options and operands may be
  * mixed; `--` ends the options; `-` is an operand. No abbreviations: a later option could make them
  * mean something else.
  *
  * @return false with @p err (ERR_USAGE, one sentence that names the nearest known word;
  * ERR_MEMORY).
  */
-bool options_read(int count, char *const *argument, uint64_t takes, struct arena *arena,
+bool options_read(int count, char *const *argument, uint64_t takes, unsigned formats, struct arena *arena,
                   struct options *out, struct err *err);
 
 #endif

@@ -38,19 +38,46 @@ static bool load_survey(struct run *run, struct quiz_load *load, const struct so
 	return load->has_survey;
 }
 
+struct invention quiz_load_wish(const struct quiz_file *file)
+{
+	return (struct invention){
+	        .seed = file->plan.seed,
+	        .level = file->level ? file->level : LEVEL_LEAST,
+	        .rooms = file->rooms,
+	        .points = file->points,
+	        .site = file->premises,
+	        .with = file->plan.with,
+	        .with_count = file->plan.with_count,
+	};
+}
+
+/* NULL: its points can't be known, or what it wishes for names nothing, which is said then. */
+static const struct survey *house_of(struct run *run, struct quiz_load *load)
+{
+	struct invention wish = quiz_load_wish(&load->file);
+	struct invented said;
+
+	if (load->has_survey)
+		return &load->survey;
+	if (load->file.survey || load->file.plan.point_count == 0)
+		return NULL;
+	return invent_survey(&run->book, &wish, &load->invented, &said, &(struct err){0})
+	               ? &load->invented
+	               : NULL;
+}
+
 bool quiz_load_names(struct run *run, struct quiz_load *load, const struct source *source,
                      struct arena *text, struct faults *faults)
 {
 	bool ok = !load->file.survey || load_survey(run, load, source, text, faults);
 
-	return quiz_names(&load->file, source, &run->book,
-	                  load->has_survey ? &load->survey : NULL, faults) &&
-	       ok;
+	return quiz_names(&load->file, source, &run->book, house_of(run, load), faults) && ok;
 }
 
 void quiz_load_finish(struct quiz_load *load)
 {
 	quiz_file_finish(&load->file);
 	survey_finish(&load->survey);
+	survey_finish(&load->invented);
 	*load = (struct quiz_load){0};
 }

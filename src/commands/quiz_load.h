@@ -7,6 +7,7 @@
 
 #include "command.h"
 
+#include "tundish/invent/invent.h"
 #include "tundish/teach/quiz_file.h"
 
 struct quiz_load {
@@ -14,10 +15,14 @@ struct quiz_load {
 	struct source survey_text;
 	struct survey survey; /* what `survey` names; else none */
 	bool has_survey;
+	struct survey invented; /* only to look at its points */
 };
 
+/** The house that a quiz file lets invent: as its plan wishes, which it borrows from. What is not said is 0, but the level. */
+struct invention quiz_load_wish(const struct quiz_file *file);
+
 /**
- * The survey that a quiz names, and whether all that the quiz names is there, by run->book. What is wrong is in @p faults,
+ * The survey that a quiz names (or the house, where it fixes the seed and names points of it), and whether all that the quiz names is there, by run->book. What is wrong is in @p faults,
  * at its place in the quiz.
  *
  * @p source  what load->file was read from; its name says which folder the survey's path is relative to.

@@ -216,9 +216,12 @@ static void version(struct sink *sink)
 
 static void run_command(struct run *run, int count, char **argument)
 {
+	unsigned formats = run->command->formats;
 	struct err err = {0};
 
-	if (!options_read(count, argument, run->command->takes, &run->arena, &run->options, &err))
+	if (!formats)
+		formats = FORMATS(TABLE) | FORMATS(CSV) | FORMATS(NDJSON);
+	if (!options_read(count, argument, run->command->takes, formats, &run->arena, &run->options, &err))
 		run_error(run, &err);
 	else if (run->options.help)
 		help_command(&run->out, run->command);

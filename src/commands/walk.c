@@ -2,17 +2,17 @@
 
 #include "walking.h"
 
+#include "manner.h"
+
 #include "tundish/plain/run.h"
 #include "tundish/screen/run.h"
 #include "tundish/store/amendments.h"
 
 #include <errno.h>
-#include <langinfo.h>
 #include <signal.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
-#include <strings.h>
 #include <sys/stat.h>
 #include <unistd.h>
 
@@ -65,48 +65,6 @@ static void let_go(struct walking *w, enum walk_leaving leaving)
 }
 
 /* -- before and after -------------------------------------------------------------------------- */
-
-static bool on_a_terminal(void)
-{
-	return isatty(STDIN_FILENO) && isatty(STDOUT_FILENO);
-}
-
-/* Set to anything but what says no. */
-static bool wants_accessible(void)
-{
-	const char *value = getenv("ACCESSIBLE");
-
-	return value && *value && strcmp(value, "0") != 0 && strcasecmp(value, "false") != 0;
-}
-
-enum manner { MANNER_SCREEN, MANNER_PLAIN, MANNER_NONE };
-
-/*
- * Lines where they were asked for, or where the terminal can do no more; a script has to ask for
- * them, so that nothing waits for an answer that nobody will give.
- */
-static enum manner manner_of(struct run *run)
-{
-	struct err err = {0};
-
-	if (run->options.plain)
-		return MANNER_PLAIN;
-	if (!on_a_terminal()) {
-		err_set(&err, ERR_USAGE,
-		        "the walk needs a terminal, and there is none here; run it in one, or with "
-		        "--plain, or read the verdicts with `tundish assess %s`",
-		        run->options.operand[0]);
-		run_error(run, &err);
-		run_raise(run, STATUS_USAGE);
-		return MANNER_NONE;
-	}
-	if (wants_accessible())
-		return MANNER_PLAIN;
-	if (screen_usable(NULL, &err))
-		return MANNER_SCREEN;
-	fprintf(stderr, "tundish walk: %s. It goes on as lines, like --plain.\n", err.message);
-	return MANNER_PLAIN;
-}
 
 /* `surveys/Elm Row 7.yaml` is `Elm_Row_7`: a word that the premises can be called by in other papers. */
 static const char *ref_of_path(struct walking *w)
@@ -174,11 +132,6 @@ static bool begin_new(struct walking *w)
 	return true;
 }
 
-static bool wants_ascii(const struct options *options)
-{
-	return options->ascii || strcmp(nl_langinfo(CODESET), "UTF-8") != 0;
-}
-
 static bool load(struct walking *w, bool *fresh)
 {
 	struct stat unused;
@@ -213,22 +166,6 @@ static bool begin(struct walking *w, enum manner manner)
 	if (!w->walk)
 		run_error(w->run, &(struct err){ERR_MEMORY, "no memory for the walk"});
 	return w->walk != NULL;
-}
-
-static bool wants_color(const struct options *options)
-{
-	const char *no_color = getenv("NO_COLOR"), *term = getenv("TERM");
-
-	switch (options->color) {
-	case COLOR_ALWAYS:
-		return true;
-	case COLOR_NEVER:
-		return false;
-	case COLOR_AUTO:
-	case COLOR_COUNT:
-		break;
-	}
-	return !(no_color && *no_color) && term && strcmp(term, "dumb") != 0;
 }
 
 static void ended(struct walking *w, struct walk_end end, const struct err *err)
@@ -293,7 +230,8 @@ void walk_file(struct run *run, const struct amender *by)
 		                             "the walk keeps a file: standard input is none"});
 		return;
 	}
-	manner = manner_of(run);
+	manner = manner_of(
+	        run, arena_print(&run->arena, "read the verdicts with `tundish assess %s`", w.path));
 	if (manner == MANNER_NONE || (!by && !run_load_book(run)))
 		return;
 	if (begin(&w, manner))

@@ -21,6 +21,14 @@ static const char *item_name(const struct survey *survey, const struct item *ite
 	return name && *name ? name : item->ref;
 }
 
+/* Most names have the code in them. */
+static const char *type_words(struct page *page, const struct type *type)
+{
+	if (strstr(type->name, type->id))
+		return type->name;
+	return arena_print(page->scratch, "type %s, %s", type->id, type->name);
+}
+
 static const char *one_word(struct page *page, const struct survey *survey,
                             const struct question *question, const char *word, size_t length)
 {
@@ -33,8 +41,7 @@ static const char *one_word(struct page *page, const struct survey *survey,
 	if (question->form == FORM_KIND && (of = rulebook_kind(book, word, length)) != INDEX_NONE)
 		return book->kind[of].name;
 	if (question->form == FORM_TYPE && (of = rulebook_type(book, word, length)) != INDEX_NONE)
-		return arena_print(page->scratch, "type %s, %s", book->type[of].id,
-		                   book->type[of].name);
+		return type_words(page, &book->type[of]);
 	if (question->form == FORM_FEED || question->form == FORM_PART) {
 		const struct item *item = survey_find(survey, word, length);
 

@@ -169,8 +169,7 @@ bool mark_reached(size_t halves, size_t tasks, unsigned percent)
 	return halves >= mark_halves(tasks, percent);
 }
 
-/* `13.5 of 20; mark 70%: reached`. */
-static const char *result_words(struct page *page, const struct sitting *sitting)
+const char *sitting_words(const struct sitting *sitting, struct arena *scratch)
 {
 	const struct review *first = sitting->first;
 	char score[SCORE_ROOM], left[40] = "", mark[48] = "", dangerous[40] = "";
@@ -186,7 +185,7 @@ static const char *result_words(struct page *page, const struct sitting *sitting
 		         mark_reached(sitting->halves, first->tasks, first->pass_percent)
 		                 ? "reached"
 		                 : "not reached");
-	return arena_print(page->scratch, "%s%s%s%s", score, left, dangerous, mark);
+	return arena_print(scratch, "%s%s%s%s", score, left, dangerous, mark);
 }
 
 static const char *quiz_words(const struct review *first)
@@ -210,7 +209,7 @@ void sittings_table(struct page *page, const struct sitting *sitting, size_t cou
 		page_cell(page, quiz_words(s->first), QUIZ_COLUMNS);
 		sink_text(page->sink, " ");
 		page_cell(page, s->first->exam ? "exam" : "practice", MODE_COLUMNS);
-		sink_print(page->sink, "%s\n", result_words(page, s));
+		sink_print(page->sink, "%s\n", sitting_words(s, page->scratch));
 		arena_reset(page->scratch);
 	}
 }

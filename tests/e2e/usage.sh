@@ -56,7 +56,7 @@ refused 'counts and a standing' 'are asked one at a time' rules --counts --stand
 refused 'a category of another command' '--for is not an option here' assess --for 4 "$survey"
 refused 'a rule with a slip' 'did you mean' rules washbasinn
 
-for command in walk assess rules faults; do
+for command in walk assess rules faults quiz; do
 	run "$command" --help
 	check_status "$command --help" 0
 	check "$command --help: usage" out_says "Usage: tundish $command "

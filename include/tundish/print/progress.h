@@ -38,6 +38,8 @@ size_t mark_halves(size_t tasks, unsigned percent);
 /** Whether a mark of @p percent is reached: what was not answered counts as wrong. */
 bool mark_reached(size_t halves, size_t tasks, unsigned percent);
 
+/** `13.5 of 20; 1 not answered; 2 dangerous; mark 70%: reached`, in @p scratch. */
+const char *sitting_words(const struct sitting *sitting, struct arena *scratch);
 /** The last @p most of them, a line each, the latest first. */
 void sittings_table(struct page *page, const struct sitting *sitting, size_t count, size_t most);
 
