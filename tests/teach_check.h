@@ -194,6 +194,11 @@ static void check_quiz(struct judge *judge, const struct quiz *quiz, const struc
 			points++;
 			ck_assert(judge_point(judge, point, &of, &err));
 		}
+		if (task->family == FAMILY_SPOILED)
+			ck_assert_msg(of.verdict != VERDICT_UNDECIDED, "%s: undecided", task->id);
+		if (task->family == FAMILY_REMEDY)
+			ck_assert_msg(of.on_paper.least > 0 || of.in_fact.least > 0,
+			              "%s: not short for certain", task->id);
 		if (task->family <= FAMILY_URGENCY)
 			check_by_table(task, &of, book);
 	}

@@ -331,6 +331,9 @@ void make_spoiled(struct making *making, const struct assessment *of)
 	size_t drawn;
 
 	task.id = arena_print(making->arena, "%s/spoiled", of->point->ref);
+	/* what is in doubt already is no record to find a fault in, and slow to try */
+	if (of->verdict == VERDICT_UNDECIDED)
+		return;
 	if (!task.id || !trial_clean(making))
 		return;
 	task.asks =
