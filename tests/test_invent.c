@@ -412,6 +412,71 @@ START_TEST(hot_comes_from_one_that_makes_it)
 }
 END_TEST
 
+struct sides {
+	size_t pairs, same, gaps, same_gap, checks, same_day;
+};
+
+static const char *said_of(const struct item *protection, const char *id)
+{
+	for (size_t i = 0; i < protection->answer_count; i++)
+		if (strcmp(book.question[protection->answer[i].question].id, id) == 0)
+			return protection->answer[i].text;
+	return "";
+}
+
+static void compare_protection(const struct item *cold, const struct item *hot, struct sides *sides)
+{
+	if (strcmp(book.type[cold->of].id, "AUK3") == 0) {
+		sides->gaps++;
+		sides->same_gap += strcmp(said_of(cold, "outlet_height_mm"),
+		                          said_of(hot, "outlet_height_mm")) == 0;
+	} else {
+		sides->checks++;
+		sides->same_day += strcmp(said_of(cold, "fitted"), said_of(hot, "fitted")) == 0;
+	}
+}
+
+static void compare_sides(const struct item *point, void *to)
+{
+	struct sides *sides = to;
+	const struct item *cold, *hot;
+	size_t count;
+	bool same;
+
+	if (strcmp(book.kind[point->of].id, "kitchen_mixer") != 0 ||
+	    item_children(point, SCOPE_INLET) != 2)
+		return;
+	cold = item_child(point, SCOPE_INLET, 0);
+	hot = item_child(point, SCOPE_INLET, 1);
+	count = item_children(cold, SCOPE_PROTECTION);
+	same = count == item_children(hot, SCOPE_PROTECTION);
+	for (size_t i = 0; same && i < count; i++)
+		same = item_child(cold, SCOPE_PROTECTION, i)->of ==
+		       item_child(hot, SCOPE_PROTECTION, i)->of;
+	sides->pairs++;
+	sides->same += same;
+	for (size_t i = 0; same && i < count; i++)
+		compare_protection(item_child(cold, SCOPE_PROTECTION, i),
+		                   item_child(hot, SCOPE_PROTECTION, i), sides);
+}
+
+/* One in eight is drawn apart, and may come out the same all the same. */
+START_TEST(cold_and_hot_of_a_tap_are_mostly_as_one)
+{
+	struct sides sides = {0};
+
+	for (uint64_t seed = 0; seed < 300; seed++) {
+		invent(&(struct invention){.seed = seed, .level = 1});
+		walk_points(compare_sides, &sides);
+	}
+	ck_assert_uint_gt(sides.pairs, 200);
+	ck_assert_uint_gt(sides.same * 100, sides.pairs * 85);
+	ck_assert_uint_lt(sides.same, sides.pairs);
+	ck_assert_msg(sides.same_gap * 100 > sides.gaps * 85, "one spout is measured once");
+	ck_assert_msg(sides.same_day * 100 < sides.checks * 30, "checks are of a day each");
+}
+END_TEST
+
 static void count_kind(const struct item *point, void *to)
 {
 	size_t *count = to;
@@ -858,6 +923,7 @@ int main(void)
 	tcase_add_test(small, level_2_only_takes_away);
 	tcase_add_test(small, nothing_is_older_than_what_it_stands_on);
 	tcase_add_test(small, hot_comes_from_one_that_makes_it);
+	tcase_add_test(small, cold_and_hot_of_a_tap_are_mostly_as_one);
 	tcase_add_test(small, what_must_be_there_is_and_no_more_than_may);
 	tcase_add_test(small, rooms_hold_what_such_rooms_hold);
 	tcase_add_test(small, so_many_rooms_and_points);

@@ -53,8 +53,9 @@ enum { CHAIN_MOST = FITTING_TYPES_MOST + 2 };
 struct chain {
 	uint16_t type[CHAIN_MOST];
 	size_t count;
-	size_t aimed; /* index; SIZE_MAX: none */
-	cells *may;   /* of that one */
+	size_t aimed;            /* index; SIZE_MAX: none */
+	cells *may;              /* of that one */
+	const struct item *like; /* the inlet beside it that is as this one; NULL: none */
 };
 
 /** Answers that are there for a reason: no fog comes over them. */

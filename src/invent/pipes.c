@@ -3,6 +3,8 @@
 
 #include <string.h>
 
+enum { APART_OF = 8 }; /* one in so many inlets is not as the one beside it */
+
 /* -- branches -------------------------------------------------------------------------------- */
 
 static struct item *add_branch(struct making *making, const char *stem, const char *name,
@@ -227,17 +229,26 @@ static bool answer_shut_downstream(struct making *making, struct item *protectio
 	return put_text(making, protection, type->shuts_downstream, "yes");
 }
 
-static bool add_protection(struct making *making, struct item *on, const char *ref, uint16_t index,
-                           uint16_t next, cells *may)
+/* A gap is at the one spout that both pipes end in: what is measured there is measured once. */
+static const struct item *same_gap(const struct making *making, const struct chain *chain,
+                                   size_t index)
 {
-	const struct type *type = &making->book->type[index];
-	struct item *protection = add_last(making, on, SCOPE_PROTECTION, ref);
+	const struct item *like = NULL;
 
-	return protection &&
-	       put_text(making, protection, making->book->known.protection_type, type->id) &&
-	       answer_shut_downstream(making, protection, type, next) &&
-	       answer_all(making, protection, may) && (!may || pin(making, protection, may)) &&
-	       (!asks_test(making, type, may) || add_test(making, protection, may));
+	if (chain->like && index != chain->aimed &&
+	    !making->book->type[chain->type[index]].device &&
+	    index < item_children(chain->like, SCOPE_PROTECTION))
+		like = item_child(chain->like, SCOPE_PROTECTION, index);
+	return like && like->of == chain->type[index] ? like : NULL;
+}
+
+static bool answer_alike(struct making *making, struct item *protection, const struct item *like)
+{
+	for (size_t i = 0; like && i < like->answer_count; i++)
+		if (!item_answer(protection, like->answer[i].question) &&
+		    !survey_put(making->survey, protection, &like->answer[i]))
+			return making_no_memory(making);
+	return true;
 }
 
 /* K1a, K1b ... along the inlets of a point; Z1, Z2 ... elsewhere. */
@@ -255,13 +266,28 @@ static const char *protection_ref(struct making *making, const struct item *on)
 	return numbered_ref(making, 'Z');
 }
 
+static bool add_protection(struct making *making, struct item *on, const struct chain *chain,
+                           size_t index)
+{
+	const struct type *type = &making->book->type[chain->type[index]];
+	uint16_t next = index + 1 < chain->count ? chain->type[index + 1] : INDEX_NONE;
+	cells *may = index == chain->aimed ? chain->may : NULL;
+	struct item *protection =
+	        add_last(making, on, SCOPE_PROTECTION, protection_ref(making, on));
+
+	return protection &&
+	       put_text(making, protection, making->book->known.protection_type, type->id) &&
+	       answer_shut_downstream(making, protection, type, next) &&
+	       answer_alike(making, protection, same_gap(making, chain, index)) &&
+	       answer_all(making, protection, may) && (!may || pin(making, protection, may)) &&
+	       (!asks_test(making, type, may) || add_test(making, protection, may));
+}
+
 static bool fit(struct making *making, struct item *on, const struct chain *chain)
 {
 	on->nothing_said = false;
 	for (size_t i = 0; i < chain->count; i++)
-		if (!add_protection(making, on, protection_ref(making, on), chain->type[i],
-		                    i + 1 < chain->count ? chain->type[i + 1] : INDEX_NONE,
-		                    i == chain->aimed ? chain->may : NULL))
+		if (!add_protection(making, on, chain, i))
 			return false;
 	return true;
 }
@@ -369,8 +395,32 @@ static bool is_there(const struct making *making, const struct point_plan *point
 	return !kind->inlet[index].waste;
 }
 
+/* What was drawn for an inlet, for the next one of the same point. */
+struct beside {
+	const struct fittings *fittings;
+	struct chain chain;
+	const struct item *inlet;
+};
+
+/* Who put a check on the cold of a tap mostly put one on the hot as well. */
+static void draw_beside(struct making *making, const struct item *point, unsigned index,
+                        struct beside *beside, struct chain *chain)
+{
+	const struct fittings *fittings = fittings_of(making, point, index);
+
+	if (fittings && fittings == beside->fittings &&
+	    random_below(&making->truth, APART_OF) != 0) {
+		*chain = beside->chain;
+		chain->like = beside->inlet;
+		return;
+	}
+	draw_chain(making, point, index, chain);
+	beside->fittings = fittings;
+	beside->chain = *chain;
+}
+
 static bool lay_inlet(struct making *making, struct point_plan *point, unsigned index,
-                      const bool *laid)
+                      const bool *laid, struct beside *beside)
 {
 	const struct kind_inlet *inlet = &making->book->kind[point->kind].inlet[index];
 	bool wanted = point->is_wanted && point->wanted.inlet == index;
@@ -385,7 +435,8 @@ static bool lay_inlet(struct making *making, struct point_plan *point, unsigned 
 		if (!feed || !put_text(making, item, making->book->known.inlet_fed_by, feed->ref))
 			return false;
 	}
-	draw_chain(making, point->item, index, &chain);
+	draw_beside(making, point->item, index, beside, &chain);
+	beside->inlet = item;
 	if (wanted)
 		want_chain(point, &chain);
 	else if (!inlet->waste && !trick_chain(making, point, &chain))
@@ -396,10 +447,11 @@ static bool lay_inlet(struct making *making, struct point_plan *point, unsigned 
 static bool lay_point(struct making *making, size_t p, bool *laid)
 {
 	const struct kind *kind = &making->book->kind[making->point[p].kind];
+	struct beside beside = {NULL, {.aimed = SIZE_MAX}, NULL};
 
 	for (unsigned inlet = 0; inlet < kind->inlet_count; inlet++)
 		if (is_there(making, &making->point[p], inlet) &&
-		    !lay_inlet(making, &making->point[p], inlet, laid))
+		    !lay_inlet(making, &making->point[p], inlet, laid, &beside))
 			return false;
 	laid[p] = true;
 	return true;
