@@ -92,7 +92,8 @@ static void sit(struct run *run, const char *file)
 static void say_other_sheet(struct run *run, const char *again)
 {
 	if (!run->options.answers)
-		fprintf(stderr, "tundish quiz: its answers: %s --answers\n", again);
+		fprintf(stderr, "tundish quiz: its answers: %s --answers\n",
+		        page_safe(&run->scratch, again));
 }
 
 static void paper(struct run *run, const char *file)

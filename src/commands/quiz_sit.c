@@ -206,7 +206,7 @@ static void say_score(struct sitter *s)
 		           score.tasks);
 	else if (score.answered > 0)
 		sink_print(&s->run->out, "Score: %s.\n", words ? words : "");
-	sink_print(&s->run->out, "The same again: %s\n", again ? again : "");
+	sink_print(&s->run->out, "The same again: %s\n", page_safe(&s->run->scratch, again));
 	if (s->set->exam && s->set->pass_percent && !(s->attempt.over && score.passed))
 		run_raise(s->run, STATUS_SHORT);
 }

@@ -6,13 +6,7 @@
 #include <stdio.h>
 #include <string.h>
 
-enum {
-	TOPIC_COLUMNS = 40,
-	FIGURE_COLUMNS = 8,
-	AT_COLUMNS = 18,
-	QUIZ_COLUMNS = 24,
-	MODE_COLUMNS = 10
-};
+enum { TOPIC_COLUMNS = 40, FIGURE_COLUMNS = 8, AT_COLUMNS = 18, MODE_COLUMNS = 10 };
 
 /* -- by topic ---------------------------------------------------------------------------------- */
 
@@ -206,10 +200,9 @@ void sittings_table(struct page *page, const struct sitting *sitting, size_t cou
 		page_cell(page,
 		          arena_print(page->scratch, "%.10s %.5s", s->first->at, s->first->at + 11),
 		          AT_COLUMNS);
-		page_cell(page, quiz_words(s->first), QUIZ_COLUMNS);
-		sink_text(page->sink, " ");
 		page_cell(page, s->first->exam ? "exam" : "practice", MODE_COLUMNS);
-		sink_print(page->sink, "%s\n", sitting_words(s, page->scratch));
+		page_prose(page, NULL, 0, quiz_words(s->first));
+		page_prose(page, "", AT_COLUMNS, sitting_words(s, page->scratch));
 		arena_reset(page->scratch);
 	}
 }

@@ -114,6 +114,16 @@ quiz "$walk_on" --learner ann --rulebook "$overlay" house.yaml --ask category,on
 check 'a survey' [ "$(tasks | grep -c '^== Task 1 of 2')" -ge 1 ]
 check 'no more than was asked for' sh -c '! grep -E "^== Task .*(soon|puts it right)" out'
 
+odd=$(printf 'it'\''s \033[2Jodd.yaml')
+cp own.yaml "$odd"
+quiz 'q\ny\n' --learner ann --mode practice "$odd"
+check 'a name that would clear the screen does not' sh -c '! grep -q "$(printf "\033")" out'
+cp own.yaml "it's mine.yaml"
+quiz 'q\ny\n' --learner ann --mode practice "it's mine.yaml"
+eval "set -- $(sed -n 's/^The same again: tundish quiz //p' out)"
+quiz 'q\ny\n' --learner ann "$@"
+check 'what is said can be typed' out_says "'it'\\''s mine.yaml'"
+
 # -- what is due -----------------------------------------------------------------------------------
 
 # Two days after a wrong answer and three after one of box 1.

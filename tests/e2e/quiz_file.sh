@@ -52,6 +52,11 @@ spoiled 'a survey that is not there' 's/house.yaml/hause.yaml/' '4:9: .*hause.ya
 spoiled 'a survey that is bad' 's/house.yaml/bad.yaml/' '4:9: bad.yaml can.t be used: `tundish faults` names its 3 faults'
 spoiled 'not YAML' 's/^points: ./points: {/' '[0-9]+:[0-9]+: '
 
+spoiled 'points of a house that nobody knows' 's/^survey.*/x-a: b/; s/^seed.*/x-b: c/' '6:9: `points` are of a `survey`, or of a house invented'
+spoiled 'a point that the invented house has not' 's/^survey.*/x-a: b/; s/P1, P2/P1, Q99/' '6:.*: `Q99` is no point of the survey'
+spoiled 'a site that nobody has' '/^points/d; s/^survey.*/invent: { premises: terraced_huose }/' \
+	'4:21: `terraced_huose` is no site that the rulebook can invent: did you mean `terraced_house`'
+
 cat quiz.yaml >twice.yaml
 sed -n '/  - id: shut/,$p' quiz.yaml >>twice.yaml
 faults twice.yaml
