@@ -104,7 +104,7 @@ static void see_all(struct all *all, struct drive *d)
 		for (size_t line = 0; line < lines; line++) {
 			see(all, d, "?");
 			see(all, d, "Esc 1 y n 0 t");
-			see(all, d, "Esc x s r c m < >");
+			see(all, d, "Esc x s r c m < > g");
 			see(all, d, "Down");
 		}
 		see(all, d, "v");
@@ -116,7 +116,9 @@ static void see_all(struct all *all, struct drive *d)
 	see(all, d, "/ \"e\" Enter");
 	for (int i = 0; i < 30; i++)
 		see(all, d, "n");
-	see(all, d, "Enter Space");
+	see(all, d, "Enter q");
+	see(all, d, "n Ctrl-C");
+	see(all, d, "n Space");
 }
 
 /* -- two books that say different things of the same house ----------------------------------- */
