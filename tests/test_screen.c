@@ -63,8 +63,7 @@ static void on_tick(void *context, struct walk *walk)
 
 static void act(struct stage *stage, int report, struct acting acting, const char *term, bool color)
 {
-	struct walk_host host = {
-	        .context = &acting, .committed = on_committed, .save = on_save};
+	struct walk_host host = {.context = &acting, .committed = on_committed, .save = on_save};
 	struct screen_options options = {fdopen(stage->slave, "r"),
 	                                 fdopen(dup(stage->slave), "w"),
 	                                 term,
@@ -366,6 +365,34 @@ START_TEST(hang_up_and_terminate_are_told_and_nothing_is_lost)
 }
 END_TEST
 
+/* Half a word is kept where it is a value; else it was nothing yet. */
+START_TEST(what_is_typed_outlives_the_terminal)
+{
+	static const struct {
+		const char *keys, *echo, *says;
+		int signal;
+	} rows[] = {
+	        {"\rElm R",         "Elm R", "premises/name=Elm R\n", SIGHUP },
+	        {"\rElm R",         "Elm R", "premises/name=Elm R\n", SIGTERM},
+	        {"/stan\r\r\r30 f", "30 f",  "",                      SIGTERM},
+	};
+	struct stage stage;
+	char expected[200];
+
+	begin(&stage, (struct acting){0}, "xterm", false);
+	expect(&stage, first_screen);
+	type(&stage, rows[_i].keys);
+	expect(&stage, rows[_i].echo);
+	quiet(&stage);
+	kill(stage.child, rows[_i].signal);
+	finish(&stage);
+	snprintf(expected, sizeof(expected), "end=1 leaving=0 signal=%d err=\n%s", rows[_i].signal,
+	         rows[_i].says);
+	ck_assert_str_eq(stage.said, expected);
+	end(&stage);
+}
+END_TEST
+
 START_TEST(interrupt_asks_and_twice_leaves)
 {
 	struct stage stage;
@@ -506,6 +533,7 @@ static Suite *screen_suite(void)
 	tcase_add_test(keys, time_passes_while_no_key_comes);
 	tcase_add_test(keys, resizing_loses_no_key);
 	tcase_add_loop_test(ends, hang_up_and_terminate_are_told_and_nothing_is_lost, 0, 2);
+	tcase_add_loop_test(ends, what_is_typed_outlives_the_terminal, 0, 3);
 	tcase_add_test(ends, interrupt_asks_and_twice_leaves);
 	tcase_add_loop_test(ends, terminal_is_put_back_after_a_crash, 0, 4);
 	tcase_add_test(ends, lost_terminal_ends_the_walk);

@@ -2,6 +2,7 @@
 
 #include "tundish/screen/run.h"
 
+#include <fcntl.h>
 #include <langinfo.h>
 #include <stdio.h>
 #include <stdlib.h>
@@ -9,9 +10,19 @@
 #include <strings.h>
 #include <unistd.h>
 
-static bool on_a_terminal(void)
+/* Where input or output is something else, the terminal that one sits at takes its place: the walk
+ * reads no data and writes none. @return whether there is one. */
+static bool reach_terminal(void)
 {
-	return isatty(STDIN_FILENO) && isatty(STDOUT_FILENO);
+	for (int fd = STDIN_FILENO; fd <= STDOUT_FILENO; fd++) {
+		int tty = isatty(fd) ? fd : open("/dev/tty", O_RDWR | O_NOCTTY);
+
+		if (tty < 0 || (tty != fd && dup2(tty, fd) < 0))
+			return false;
+		if (tty != fd)
+			close(tty);
+	}
+	return true;
 }
 
 /* Set to anything but what says no. */
@@ -32,7 +43,7 @@ enum manner manner_of(struct run *run, const char *instead)
 
 	if (run->options.plain)
 		return MANNER_PLAIN;
-	if (!on_a_terminal()) {
+	if (!reach_terminal()) {
 		err_set(&err, ERR_USAGE,
 		        "this needs a terminal, and there is none here; run it in one, or with "
 		        "--plain, or %s",

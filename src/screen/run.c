@@ -80,6 +80,13 @@ static void press(struct running *run, const struct walk_key *key)
 	carry_out(run);
 }
 
+/* Half a word is worth keeping when nobody can end it any more. */
+static void keep_typed(struct running *run)
+{
+	walk_keep_typed(run->walk);
+	carry_out(run);
+}
+
 static void hear(struct running *run, int news)
 {
 	if (news == NEWS_INTERRUPT)
@@ -89,6 +96,7 @@ static void hear(struct running *run, int news)
 	else if (news == NEWS_STOP)
 		terminal_stop();
 	else {
+		keep_typed(run);
 		run->result.signal = news == NEWS_HANGUP ? SIGHUP : SIGTERM;
 		end(run, WALK_END_SIGNAL);
 	}
@@ -101,8 +109,10 @@ static void read_keys(struct running *run)
 	run->failures++;
 	while (!run->ended && keys_next(&run->reader, &key))
 		press(run, &key);
-	if (run->failures > FAILURES_MOST)
+	if (run->failures > FAILURES_MOST) {
+		keep_typed(run);
 		end(run, WALK_END_LOST);
+	}
 }
 
 /* Without end, unless somebody wants to hear of the time that passes. */
@@ -147,6 +157,7 @@ static void turn(struct running *run)
 		return;
 	}
 	if (news < 0) {
+		keep_typed(run);
 		end(run, WALK_END_LOST);
 		return;
 	}

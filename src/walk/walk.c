@@ -151,6 +151,15 @@ static void field_done(struct walk *walk, int then, bool opens)
 		add_named(walk, text);
 }
 
+void walk_keep_typed(struct walk *walk)
+{
+	bool kept = walk->purpose == FOR_ANSWER || walk->purpose == FOR_NAME ||
+	            walk->purpose == FOR_NEW;
+
+	if (!walk->left && walk->over == OVER_FIELD && kept && walk->field.length > 0)
+		field_done(walk, 1, false);
+}
+
 static void cancel(struct walk *walk)
 {
 	draft_none(walk);

@@ -72,6 +72,14 @@ check 'in colour' has "$red"
 keys q
 wait_for '[0]'
 
+# -- input and output that are something else ------------------------------------------------------
+
+start "echo nothing | $walk house.yaml >data"
+check 'the terminal takes their place' wait_for 'short by 2'
+keys q
+check 'and it ends as ever' wait_for '[0]'
+check 'nothing went to the output' [ ! -s data ]
+
 # -- signs -----------------------------------------------------------------------------------------
 
 for how in "LC_ALL=C $walk" "$walk --ascii"; do

@@ -12,6 +12,14 @@ walk="$tundish walk --rulebook $overlay --on 2026-11-25"
 cp "$root/surveys/house.yaml" house.yaml
 cp house.yaml original.yaml
 
+# One thing in that house is urgent: leaving asks.
+leave() {
+	keys q
+	wait_for 'leaves all the same'
+	keys y
+	wait_for '[0]'
+}
+
 # -- resized while one types -------------------------------------------------------------------------
 
 start "$walk new.yaml"
@@ -59,8 +67,7 @@ keys Down
 check 'and some when one does' wait_for '> 1'
 in_tmux pipe-pane
 check 'bytes are seen at all' [ -s bytes ]
-keys q
-wait_for '[0]'
+leave
 
 # -- the same text with and without colour -----------------------------------------------------------
 
@@ -68,10 +75,10 @@ for color in never always; do
 	start "$walk --color $color house.yaml"
 	wait_for 'How the house stands'
 	keys ']' Down
-	wait_for '>     '
+	wait_for '>   ! K1'
 	screen && cp out "house_$color"
 	keys Enter
-	wait_for 'Was it seen'
+	wait_for 'was seen?'
 	screen && cp out "form_$color"
 	keys v
 	wait_for 'Why'
@@ -79,8 +86,7 @@ for color in never always; do
 	keys Escape l
 	wait_for 'before leaving'
 	screen && cp out "leaving_$color"
-	keys q
-	wait_for '[0]'
+	leave
 done
 for view in house form verdict leaving; do
 	check "$view: the same text with and without colour" cmp "${view}_never" "${view}_always"
@@ -91,8 +97,7 @@ wait_for 'How the house stands'
 keys ']' Down Enter v
 wait_for 'Why'
 screen && cp out ascii
-keys q
-wait_for '[0]'
+leave
 check 'and ASCII alone where it is asked for' sh -c '! LC_ALL=C grep -q "[^ -~]" ascii'
 
 # -- kinds of terminal -------------------------------------------------------------------------------
@@ -105,8 +110,7 @@ for term in xterm-256color screen-256color tmux-256color linux vt100; do
 	check "$term: a form with its verdict" wait_for 'approves'
 	keys Escape
 	check "$term: and back" wait_for '|  the house'
-	keys q
-	check "$term: the end" wait_for '[0]'
+	check "$term: the end" leave
 done
 
 # -- killed ------------------------------------------------------------------------------------------
@@ -125,7 +129,10 @@ for signal in HUP TERM SEGV ABRT INT; do
 	keys Enter
 	check "$signal: it runs" wait_for 'How the house stands'
 	kill -"$signal" "$(cat pid)"
-	[ "$signal" = INT ] && kill -INT "$(cat pid)" 2>/dev/null
+	if [ "$signal" = INT ]; then
+		wait_for 'leaves all the same'
+		kill -INT "$(cat pid)"
+	fi
 	wait_for 'ready>'
 	keys -l "clear; stty -a | tr ' ;' '\\n\\n' | grep -x '.*icanon\\|.*echo\\|.*ixon\\|.*isig' | tr '\\n' ' '; echo ."
 	keys Enter

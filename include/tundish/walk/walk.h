@@ -46,6 +46,12 @@ void walk_destroy(struct walk *walk);
 /** Take one key. Never fails: what can't be done is said on the screen. */
 void walk_press(struct walk *walk, const struct walk_key *key);
 
+/**
+ * Keep what is being typed as if it were ended here, where it is a value or a name: the walk is about to be ended from
+ * outside. Its effects are to be carried out.
+ */
+void walk_keep_typed(struct walk *walk);
+
 enum walk_effect_form {
 	WALK_COMMITTED, /* `changes` were just applied, in this order: keep them (undo and redo
 	                   commit too) */
