@@ -117,7 +117,7 @@ const struct command commands[] = {
 		"Its answers are shown, its verdicts are what you say. Each answer is kept before the next task. `quiz paper [FILE]` prints the "
 		"tasks to be answered by hand, with --answers their answers; --format is text or html. `quiz export [LOG]...` "
 		"prints all answers that were kept, or those of one --learner, or of the logs named; --format is csv or ndjson. "
-		"--progress shows by topic what is known. The status is 1 where an exam's mark was not reached.",
+		"--progress shows by topic what is known. Of an exam with a mark to pass, one that was not handed in did not reach it.",
 		BY_THE_BOOK | TAKES(FORMAT) | TAKES(COLOR) | TAKES(ASCII) | TAKES(THEME) | TAKES(PLAIN) | TAKES(SEED) | TAKES(WITH) |
 			TAKES(LEVEL) | TAKES(ROOMS) | TAKES(POINTS) | TAKES(PREMISES) | TAKES(TASKS) | TAKES(ASK) | TAKES(MODE) |
 			TAKES(MINUTES) | TAKES(LEARNER) | TAKES(PROGRESS) | TAKES(ANSWERS),
@@ -146,16 +146,19 @@ const struct command commands[] = {
 
 const size_t command_count = sizeof(commands) / sizeof(commands[0]);
 
-/* The walk leaves verdicts to whoever walks. */
-static void exit_status(struct page *page, bool walks)
+/* The walk leaves verdicts to whoever walks; of a quiz an exam has one of its own. @p takes 0: of all commands. */
+static void exit_status(struct page *page, uint64_t takes)
 {
+	bool walks = (takes & TAKES(PLAIN)) != 0;
+	const char *done = takes & TAKES(MODE) ? "0 done; 1 an exam's mark was not reached"
+	                   : walks ? "0 done, whatever is short"
+	                           : "0 done and nothing short; 1 done, and something is short";
+
 	sink_text(page->sink, "\n");
 	page_prose(page, "Exit status:", HELP_INDENT,
 	           arena_print(page->scratch,
 	                       "%s; 2 wrong use; 3 a file is bad; 4 could not read or write%s.",
-	                       walks ? "0 done, whatever is short"
-	                             : "0 done and nothing short; 1 done, and something is short",
-	                       walks ? "; 128 and more: ended by that signal" : ""));
+	                       done, walks ? "; 128 and more: ended by that signal" : ""));
 }
 
 static void option_line(struct page *page, const struct option_row *row)
@@ -181,7 +184,7 @@ void help_command(struct sink *sink, const struct command *command)
 		if (command->takes >> id & 1)
 			option_line(&page, &option_rows[id]);
 	}
-	exit_status(&page, (command->takes & TAKES(PLAIN)) != 0);
+	exit_status(&page, command->takes);
 	arena_finish(&scratch);
 }
 
@@ -200,7 +203,7 @@ void help_all(struct sink *sink)
 		           26, commands[i].summary);
 	page_prose(&page, "  tundish help COMMAND", 26,
 	           "the same as tundish COMMAND --help: its options");
-	exit_status(&page, false);
+	exit_status(&page, 0);
 	sink_text(sink, "\n");
 	page_prose(&page, NULL, 0, safety_caution);
 	arena_finish(&scratch);

@@ -51,6 +51,9 @@ log_says() {
 		fail "$1"
 }
 
+run quiz --help
+check 'an exam has a status of its own' sh -c 'tr -s " \n" " " <out | grep -q "0 done; 1 an exam.s mark was not reached; 2 wrong use"'
+
 # -- practice --------------------------------------------------------------------------------------
 
 quiz '1\n\n2\n\n3\n\n4\n\nq\n' --learner ann --mode practice own.yaml
