@@ -1,123 +1,9 @@
-/* Invented houses: whole, the same again, as asked for; on the small book of the tests and on the built-in one. */
-#include "tundish/assess/weights.h"
-#include "tundish/house/verdict.h"
-#include "tundish/invent/invent.h"
-#include "tundish/store/rulebook_read.h"
-#include "tundish/store/survey_read.h"
-#include "tundish/store/survey_write.h"
+/* Invented houses by the small book of the tests: whole, the same again, as asked for. */
+#include "invent_houses.h"
 
 #include "../src/base/arena_test.h"
 
-#include <check.h>
-#include <stdio.h>
-#include <stdlib.h>
-#include <string.h>
-
-#define COUNT(array) (sizeof(array) / sizeof((array)[0]))
-
-static struct arena arena;
-static struct faults faults;
-static struct rulebook book;
-static struct survey survey;
-static struct invented said;
-
-static const char *all_faults(void)
-{
-	const char *text = "";
-
-	faults_sort(&faults);
-	for (size_t i = 0; i < faults.count && i < 5; i++)
-		text = arena_print(&arena, "%s%s", text, fault_text(&faults.item[i], &arena));
-	return text;
-}
-
-static void begin(void)
-{
-	arena_init(&arena);
-	faults_init(&faults, &arena);
-	memset(&book, 0, sizeof(book));
-	memset(&survey, 0, sizeof(survey));
-}
-
-static void setup_small(void)
-{
-	static char text[64 * 1024];
-	static struct source source = {"small.yaml", text, 0};
-	const struct source *texts[] = {&source};
-	FILE *file = fopen(TUNDISH_TESTS "/rulebook/small.yaml", "rb");
-
-	begin();
-	ck_assert_ptr_nonnull(file);
-	source.length = fread(text, 1, sizeof(text), file);
-	fclose(file);
-	ck_assert_msg(rulebook_read(&book, texts, 1, date_day(2026, 11, 25), &faults), "%s",
-	              all_faults());
-}
-
-static void setup_builtin(void)
-{
-	static const struct source *texts[2000];
-	size_t count;
-	const struct source *builtin = rulebook_builtin(&count);
-
-	begin();
-	for (size_t i = 0; i < count; i++)
-		texts[i] = &builtin[i];
-	ck_assert_msg(rulebook_read(&book, texts, count, date_day(2026, 11, 25), &faults), "%s",
-	              all_faults());
-}
-
-static void teardown(void)
-{
-	survey_finish(&survey);
-	rulebook_finish(&book);
-	arena_finish(&arena);
-}
-
-static void invent(const struct invention *wish)
-{
-	struct err err = {0};
-
-	survey_finish(&survey);
-	ck_assert_msg(invent_survey(&book, wish, &survey, &said, &err), "seed %llu level %u: %s",
-	              (unsigned long long)wish->seed, wish->level, err.message);
-}
-
-static const char *written(void)
-{
-	const struct source empty = {"an invented house", "", 0};
-	struct err err = {0};
-	size_t length;
-	char *text;
-
-	ck_assert_msg(survey_write(&survey, &empty, &arena, &text, &length, &err), "%s",
-	              err.message);
-	return text;
-}
-
 /* -- every house is whole -------------------------------------------------------------------- */
-
-static void assert_whole(const struct invention *wish)
-{
-	struct survey again = {0};
-	struct changes changes = {0};
-	const char *text;
-	struct source source = {"house.yaml", NULL, 0};
-
-	invent(wish);
-	text = written();
-	source.text = text;
-	source.length = strlen(text);
-	ck_assert_msg(survey_read(&again, &book, &source, &faults) && faults.count == 0,
-	              "seed %llu level %u: %s\n%s", (unsigned long long)wish->seed, wish->level,
-	              all_faults(), text);
-	ck_assert(survey_compare(&survey, &again, &arena, &changes));
-	ck_assert_msg(changes.count == 0, "seed %llu: %s is read back as %s",
-	              (unsigned long long)wish->seed, changes.item[0].where, changes.item[0].after);
-	survey_finish(&again);
-	arena_reset(&arena);
-	faults_init(&faults, &arena);
-}
 
 START_TEST(every_house_is_whole)
 {
@@ -179,70 +65,6 @@ START_TEST(seeds_differ)
 END_TEST
 
 /* -- levels ---------------------------------------------------------------------------------- */
-
-static size_t walk_points(void (*visit)(const struct item *point, void *to), void *to)
-{
-	size_t count = 0;
-
-	for (size_t r = 0; r < item_children(survey.premises, SCOPE_ROOM); r++) {
-		const struct item *room = item_child(survey.premises, SCOPE_ROOM, r);
-
-		for (size_t p = 0; p < item_children(room, SCOPE_POINT); p++, count++)
-			visit(item_child(room, SCOPE_POINT, p), to);
-	}
-	return count;
-}
-
-struct judging {
-	struct judge *judge;
-	size_t verdict[VERDICT_COUNT], asks, points;
-	const char *open; /* a point with something left to ask */
-};
-
-static void judge_one(const struct item *point, void *to)
-{
-	struct judging *judging = to;
-	struct assessment out;
-	struct err err = {0};
-
-	ck_assert_msg(judge_point(judging->judge, point, &out, &err), "%s: %s", point->ref,
-	              err.message);
-	judging->points++;
-	judging->verdict[out.verdict]++;
-	judging->asks += out.ask_count;
-	if (out.ask_count && !judging->open)
-		judging->open = arena_print(&arena, "%s %s of %s", point->ref,
-		                            out.ask[0].question == QUESTION_NONE
-		                                    ? "what is fitted"
-		                                    : book.question[out.ask[0].question].id,
-		                            out.ask[0].item ? out.ask[0].item->ref : "?");
-}
-
-static void judge_house(struct judging *judging)
-{
-	struct err err = {0};
-
-	judging->open = NULL;
-	ck_assert_msg(judge_survey(judging->judge, &survey, &err), "%s", err.message);
-	walk_points(judge_one, judging);
-}
-
-static void assert_all_answered(uint64_t seeds)
-{
-	struct judging judging = {.judge = judge_create(&book)};
-
-	ck_assert_ptr_nonnull(judging.judge);
-	for (uint64_t seed = 0; seed < seeds; seed++) {
-		invent(&(struct invention){.seed = seed, .level = LEVEL_LEAST});
-		judge_house(&judging);
-		ck_assert_msg(!judging.open, "seed %llu: %s is left to ask",
-		              (unsigned long long)seed, judging.open);
-	}
-	judge_destroy(judging.judge);
-	ck_assert(judging.verdict[VERDICT_SHORT] > 0 && judging.verdict[VERDICT_PROTECTED] > 0);
-	ck_assert_uint_eq(judging.verdict[VERDICT_UNDECIDED] + judging.verdict[VERDICT_NOT_SEEN],
-	                  0);
-}
 
 START_TEST(at_level_1_nothing_is_left_to_ask)
 {
@@ -334,37 +156,6 @@ START_TEST(level_2_only_takes_away)
 END_TEST
 
 /* -- it makes sense -------------------------------------------------------------------------- */
-
-static double first_day(const struct item *item, question_index question)
-{
-	const struct answer *answer = item_answer(item, question);
-
-	return answer ? answer->high : DAY_LAST;
-}
-
-static void assert_dates_in_order(const struct item *point, void *to)
-{
-	double installed = item_answer(point, book.known.point_installed)
-	                           ? item_answer(point, book.known.point_installed)->low
-	                           : DAY_FIRST;
-
-	(void)to;
-	for (size_t i = 0; i < point->child_count; i++)
-		for (size_t p = 0; p < point->child[i]->child_count; p++) {
-			const struct item *protection = point->child[i]->child[p];
-			const struct item *test = item_child(protection, SCOPE_TEST, 0);
-			const struct answer *fitted =
-			        item_answer(protection, book.known.protection_fitted);
-
-			ck_assert_msg(first_day(protection, book.known.protection_fitted) >=
-			                      installed,
-			              "%s is older than %s", protection->ref, point->ref);
-			ck_assert_msg(!test || !fitted ||
-			                      first_day(test, book.known.test_date) >= fitted->low,
-			              "%s is older than %s", test->ref, protection->ref);
-			ck_assert(!fitted || fitted->high <= book.on);
-		}
-}
 
 START_TEST(nothing_is_older_than_what_it_stands_on)
 {
@@ -509,20 +300,6 @@ START_TEST(what_must_be_there_is_and_no_more_than_may)
 }
 END_TEST
 
-static void assert_room_holds(const struct item *point, void *to)
-{
-	const char *room = item_above(point, SCOPE_ROOM)->ref;
-
-	(void)to;
-	for (size_t r = 0; r < book.weights->room_count; r++)
-		for (size_t h = 0; h < book.weights->room[r].hold_count; h++)
-			if (strncmp(book.weights->room[r].id, room,
-			            strlen(book.weights->room[r].id)) == 0 &&
-			    book.weights->room[r].holds[h].index == point->of)
-				return;
-	ck_abort_msg("%s: no %s holds it", point->ref, room);
-}
-
 START_TEST(rooms_hold_what_such_rooms_hold)
 {
 	for (uint64_t seed = 0; seed < 200; seed++) {
@@ -627,179 +404,6 @@ END_TEST
 
 /* -- what is asked for is met ---------------------------------------------------------------- */
 
-/* Everything that can be met: kinds, types, rows of kinds, of types and of series. */
-struct target {
-	const char *id;
-	uint16_t kind, type;
-	const struct row *row;
-	bool met;
-};
-
-struct targets {
-	struct target item[4000];
-	size_t count;
-};
-
-/* What asks for a category is five rows of one id: to whoever reads them they are one. */
-static void add_target(struct targets *targets, const char *id, size_t kind, size_t type,
-                       const struct row *row)
-{
-	const struct target *last = targets->count ? &targets->item[targets->count - 1] : NULL;
-
-	if (last && strcmp(last->id, id) == 0)
-		return;
-	ck_assert_uint_lt(targets->count, COUNT(targets->item));
-	targets->item[targets->count++] =
-	        (struct target){id, (uint16_t)kind, (uint16_t)type, row, false};
-}
-
-static struct targets *all_targets(void)
-{
-	struct targets *targets = arena_take(&book.arena, sizeof(*targets));
-
-	for (size_t k = 0; k < book.kind_count; k++) {
-		add_target(targets, book.kind[k].id, k, INDEX_NONE, NULL);
-		for (size_t r = 0; r < book.kind[k].row_count; r++)
-			add_target(targets, book.kind[k].row[r].id, k, INDEX_NONE,
-			           &book.kind[k].row[r]);
-	}
-	for (size_t t = 0; t < book.type_count; t++) {
-		if (strcmp(book.type[t].id, "nothing") != 0)
-			add_target(targets, book.type[t].id, INDEX_NONE, t, NULL);
-		for (size_t r = 0; r < book.type[t].row_count; r++)
-			add_target(targets, book.type[t].row[r].id, INDEX_NONE, t,
-			           &book.type[t].row[r]);
-		for (size_t s = 0; s < book.type[t].series_count; s++)
-			add_target(targets, book.type[t].series[s].row.id, INDEX_NONE, t,
-			           &book.type[t].series[s].row);
-	}
-	return targets;
-}
-
-struct meeting {
-	struct judge *judge;
-	struct targets *targets;
-};
-
-static void meet_row(struct targets *targets, const struct row *row)
-{
-	for (size_t i = 0; i < targets->count; i++)
-		if (targets->item[i].row && strcmp(targets->item[i].id, row->id) == 0)
-			targets->item[i].met = true;
-}
-
-static void meet_point(const struct item *point, void *to)
-{
-	struct meeting *meeting = to;
-	struct assessment out;
-	struct err err = {0};
-
-	ck_assert_msg(judge_point(meeting->judge, point, &out, &err), "%s: %s", point->ref,
-	              err.message);
-	for (size_t i = 0; i < meeting->targets->count; i++) {
-		struct target *target = &meeting->targets->item[i];
-
-		if (target->row || target->met)
-			continue;
-		target->met = target->kind == point->of && target->type == INDEX_NONE;
-		for (size_t c = 0; target->kind == INDEX_NONE && c < point->child_count; c++)
-			for (size_t p = 0; p < point->child[c]->child_count; p++)
-				target->met |= point->child[c]->child[p]->of == target->type;
-	}
-	for (size_t b = 0; b < out.because_count; b++)
-		if (out.because[b].certain)
-			meet_row(meeting->targets, out.because[b].row);
-}
-
-static void meet_house(struct meeting *meeting)
-{
-	struct err err = {0};
-
-	ck_assert_msg(judge_survey(meeting->judge, &survey, &err), "%s", err.message);
-	walk_points(meet_point, meeting);
-}
-
-static size_t count_of_rows(const struct targets *targets)
-{
-	size_t rows = 0;
-
-	for (size_t i = 0; i < targets->count; i++)
-		rows += targets->item[i].row != NULL;
-	return rows;
-}
-
-static size_t count_met(const struct targets *targets, bool rows)
-{
-	size_t met = 0;
-
-	for (size_t i = 0; i < targets->count; i++)
-		met += targets->item[i].met && (targets->item[i].row != NULL) == rows;
-	return met;
-}
-
-static void name_unmet(const struct targets *targets, const char *what)
-{
-	size_t named = 0;
-
-	for (size_t i = 0; i < targets->count; i++)
-		if (!targets->item[i].met)
-			printf("%s%s", named++ ? ", " : what, targets->item[i].id);
-	if (named)
-		printf(" (%zu)\n", named);
-	fflush(stdout); /* what fails next ends the process */
-}
-
-enum { SEEDS_LEAST = 1000 };
-
-/* Seed after seed until all is met, or all kinds and types in at least so many, or the seeds are over; says after how many all kinds and types were. */
-static void meet_by_chance(struct meeting *meeting, uint64_t seeds)
-{
-	size_t rows = count_of_rows(meeting->targets), things = meeting->targets->count - rows,
-	       met = 0;
-	uint64_t seed = 0, all_things = 0;
-
-	while (seed < seeds && met < rows + things && (!all_things || seed < SEEDS_LEAST)) {
-		invent(&(struct invention){.seed = seed,
-		                           .level = LEVEL_LEAST + (unsigned)(seed % LEVEL_MOST)});
-		meet_house(meeting);
-		seed++;
-		met = count_met(meeting->targets, false);
-		all_things = met == things && !all_things ? seed : all_things;
-		met += count_met(meeting->targets, true);
-	}
-	printf("by chance, all levels in turn: houses %llu: kinds and types %zu of %zu (all after "
-	       "%llu), rows %zu of %zu\n",
-	       (unsigned long long)seed, count_met(meeting->targets, false), things,
-	       (unsigned long long)all_things, count_met(meeting->targets, true), rows);
-}
-
-/* Asked for by name, each until it is met, at most so many times. @return the most that one took. */
-static uint64_t meet_by_name(struct meeting *meeting, uint64_t seeds)
-{
-	uint64_t most = 0, houses = 0;
-
-	for (size_t i = 0; i < meeting->targets->count; i++) {
-		struct target *target = &meeting->targets->item[i];
-		uint64_t seed = 0;
-
-		for (target->met = false; seed < seeds && !target->met; seed++, houses++) {
-			invent(&(struct invention){.seed = seed,
-			                           .level = LEVEL_LEAST,
-			                           .with = &target->id,
-			                           .with_count = 1});
-			meet_house(meeting);
-		}
-		most = target->met && seed > most ? seed : most;
-	}
-	printf("by name, level 1: houses %llu, at most %llu for one: kinds and types %zu of %zu, "
-	       "rows %zu of %zu\n",
-	       (unsigned long long)houses, (unsigned long long)most,
-	       count_met(meeting->targets, false),
-	       meeting->targets->count - count_of_rows(meeting->targets),
-	       count_met(meeting->targets, true), count_of_rows(meeting->targets));
-	return most;
-}
-
 START_TEST(everything_is_met)
 {
 	struct meeting meeting = {judge_create(&book), all_targets()};
@@ -865,52 +469,10 @@ START_TEST(no_memory_is_an_error)
 }
 END_TEST
 
-START_TEST(every_house_of_the_built_in_book_is_whole)
-{
-	for (uint64_t seed = 0; seed < 40; seed++)
-		for (unsigned level = LEVEL_LEAST; level <= LEVEL_MOST; level++)
-			assert_whole(&(struct invention){.seed = seed, .level = level});
-}
-END_TEST
-
-START_TEST(at_level_1_nothing_of_the_built_in_book_is_left_to_ask)
-{
-	assert_all_answered(100);
-}
-END_TEST
-
-START_TEST(dates_and_rooms_of_the_built_in_book_make_sense)
-{
-	for (uint64_t seed = 0; seed < 60; seed++) {
-		invent(&(struct invention){.seed = seed, .level = 1});
-		walk_points(assert_dates_in_order, NULL);
-		walk_points(assert_room_holds, NULL);
-	}
-}
-END_TEST
-
-/* By chance every kind and type; asked for by name every row too: none goes untaught. */
-START_TEST(everything_of_the_built_in_book_is_met)
-{
-	const char *more = getenv("TUNDISH_SEEDS");
-	struct meeting meeting = {judge_create(&book), all_targets()};
-
-	meet_by_chance(&meeting, more ? strtoull(more, NULL, 10) : 4000);
-	name_unmet(meeting.targets, "not met by chance: ");
-	ck_assert_uint_eq(count_met(meeting.targets, false) + count_of_rows(meeting.targets),
-	                  meeting.targets->count);
-	meet_by_name(&meeting, 40);
-	name_unmet(meeting.targets, "not met by name: ");
-	ck_assert_uint_eq(count_met(meeting.targets, false) + count_met(meeting.targets, true),
-	                  meeting.targets->count);
-	judge_destroy(meeting.judge);
-}
-END_TEST
-
 int main(void)
 {
 	Suite *suite = suite_create("invent");
-	TCase *small = tcase_create("small"), *builtin = tcase_create("builtin");
+	TCase *small = tcase_create("small");
 
 	tcase_add_checked_fixture(small, setup_small, teardown);
 	tcase_set_timeout(small, 60);
@@ -934,13 +496,6 @@ int main(void)
 	tcase_add_test(small, what_does_not_go_together_is_named);
 	tcase_add_test(small, no_memory_is_an_error);
 	suite_add_tcase(suite, small);
-	tcase_add_checked_fixture(builtin, setup_builtin, teardown);
-	tcase_set_timeout(builtin, 280);
-	tcase_add_test(builtin, every_house_of_the_built_in_book_is_whole);
-	tcase_add_test(builtin, at_level_1_nothing_of_the_built_in_book_is_left_to_ask);
-	tcase_add_test(builtin, dates_and_rooms_of_the_built_in_book_make_sense);
-	tcase_add_test(builtin, everything_of_the_built_in_book_is_met);
-	suite_add_tcase(suite, builtin);
 	SRunner *runner = srunner_create(suite);
 
 	srunner_run_all(runner, CK_ENV);

@@ -15,8 +15,8 @@ enum { NEVER = 0 };
 
 static const struct density densities[LEVEL_MOST + 1] = {
         [LEVEL_MISSING] = {.missing = 14, .not_tested = 5},
-        [LEVEL_DOUBT] = { 10, 14, 40, 14, 14, 18, 14, 24},
-        [LEVEL_MOST] = {                        12, 16, 40, 16, 16, 20, 16, 28},
+        [LEVEL_DOUBT] = { 10,            14,                40, 14, 14, 18, 14, 24},
+        [LEVEL_MOST] = {                         18, 24, 60,                          30, 30, 30,  8, 24, 40},
 };
 
 static bool once_in(struct making *making, uint64_t times)

@@ -204,7 +204,8 @@ bool lay_pipes(struct making *making);
 /* -- trick.c: what misleads, at the highest level -- */
 
 /** Perhaps change what stands on an inlet of a point, whose own answers are there. */
-bool trick_chain(struct making *making, const struct point_plan *point, struct chain *chain);
+bool trick_chain(struct making *making, const struct point_plan *point, unsigned inlet,
+                 struct chain *chain);
 /** Perhaps leave open which of two pipes feeds what. */
 bool trick_feeds(struct making *making);
 

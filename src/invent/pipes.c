@@ -439,7 +439,7 @@ static bool lay_inlet(struct making *making, struct point_plan *point, unsigned 
 	beside->inlet = item;
 	if (wanted)
 		want_chain(point, &chain);
-	else if (!inlet->waste && !trick_chain(making, point, &chain))
+	else if (!inlet->waste && !trick_chain(making, point, index, &chain))
 		return false;
 	return answer_all(making, item, wanted ? point->may : NULL) && fit(making, item, &chain);
 }

@@ -4,7 +4,7 @@
 #include <string.h>
 
 enum {
-	TRICKS_OF = 8, /* one of each trick in so many inlets, where it can be */
+	TRICKS_OF = 6, /* one of each trick in so many inlets, where it can be */
 	UNSURE_FEED_OF = 10,
 };
 
@@ -36,14 +36,66 @@ static bool parts_paper_from_fact(const struct row *row, bool in_fact)
 	       lowers(row->found) == in_fact;
 }
 
+/* What the rows ask for at an inlet, by what was answered for the point. */
+static uint8_t need_at(const struct making *making, const struct point_plan *point, unsigned inlet,
+                       unsigned mechanism)
+{
+	const struct kind *kind = &making->book->kind[point->kind];
+	uint8_t need = CATEGORY_LEAST;
+
+	for (size_t r = 0; r < kind->row_count; r++) {
+		const struct row *row = &kind->row[r];
+
+		if (row->fluid != ROW_NONE && row->category > need && (row->by >> mechanism & 1) &&
+		    (row->inlets >> inlet & 1) &&
+		    condition_known(making, point->item, row->when) != KNOWN_NO)
+			need = row->category;
+	}
+	return need;
+}
+
+static bool is_enough(const struct making *making, const struct point_plan *point, unsigned inlet,
+                      const struct fitting *fitting)
+{
+	for (unsigned m = 0; m < MECHANISM_COUNT; m++) {
+		uint8_t best = CATEGORY_LEAST;
+
+		for (size_t t = 0; t < fitting->type_count; t++)
+			if (making->book->type[fitting->type[t]].good_for[m] > best)
+				best = making->book->type[fitting->type[t]].good_for[m];
+		if (best < need_at(making, point, inlet, m))
+			return false;
+	}
+	return true;
+}
+
+/* Only what would be enough can be spoiled: one of what is met there and is, where there is one. */
+static void draw_enough(struct making *making, const struct point_plan *point, unsigned inlet,
+                        struct chain *chain)
+{
+	const struct fittings *fittings = fittings_of(making, point->item, inlet);
+	uint64_t count = 0;
+
+	for (size_t i = 0; fittings && i < fittings->count; i++) {
+		const struct fitting *fitting = &fittings->item[i];
+
+		if (!is_enough(making, point, inlet, fitting) ||
+		    random_below(&making->trick, ++count) != 0)
+			continue;
+		*chain = (struct chain){.count = fitting->type_count, .aimed = SIZE_MAX};
+		memcpy(chain->type, fitting->type, fitting->type_count * sizeof(chain->type[0]));
+	}
+}
+
 /* One of the types that stand there gets answers that lower one of its two figures and leave the other. */
-static bool trick_row(struct making *making, const struct point_plan *point, struct chain *chain,
-                      bool in_fact)
+static bool trick_row(struct making *making, const struct point_plan *point, unsigned inlet,
+                      struct chain *chain, bool in_fact)
 {
 	const struct row *found = NULL;
 	struct solving solving = {making, &making->trick, point->kind, INDEX_NONE, NULL, 0};
 	uint64_t count = 0;
 
+	draw_enough(making, point, inlet, chain);
 	for (size_t i = 0; i < chain->count; i++) {
 		const struct type *type = &making->book->type[chain->type[i]];
 
@@ -69,35 +121,25 @@ static bool trick_row(struct making *making, const struct point_plan *point, str
 
 /* -- types ----------------------------------------------------------------------------------- */
 
-static unsigned comes_by(const struct kind *kind, unsigned inlet)
-{
-	unsigned by = 0;
-
-	for (size_t r = 0; r < kind->row_count; r++)
-		if (kind->row[r].fluid != ROW_NONE && kind->row[r].category > CATEGORY_LEAST &&
-		    (kind->row[r].inlets >> inlet & 1))
-			by |= kind->row[r].by;
-	return by;
-}
-
-/* A device that is good for much, but not against the mechanism by which something comes here. */
-static void trick_mechanism(struct making *making, const struct point_plan *point,
+/* A device that is good for what comes here by one mechanism, and not for what comes by the other. */
+static void trick_mechanism(struct making *making, const struct point_plan *point, unsigned inlet,
                             struct chain *chain)
 {
 	const struct rulebook *book = making->book;
-	unsigned by = 0;
 	uint64_t count = 0;
 
-	for (unsigned inlet = 0; inlet < book->kind[point->kind].inlet_count; inlet++)
-		by |= comes_by(&book->kind[point->kind], inlet);
 	for (size_t t = 0; t < book->type_count; t++) {
 		const struct type *type = &book->type[t];
-		bool wrong = false;
+		bool enough = false, wrong = false;
 
-		for (unsigned m = 0; m < MECHANISM_COUNT; m++)
-			wrong |= (by >> m & 1) &&
-			         type->good_for[m] < type->good_for[MECHANISM_COUNT - 1 - m];
-		if (!type->device || !wrong || random_below(&making->trick, ++count) != 0)
+		for (unsigned m = 0; m < MECHANISM_COUNT; m++) {
+			uint8_t need = need_at(making, point, inlet, m);
+
+			enough |= need > CATEGORY_LEAST && type->good_for[m] >= need;
+			wrong |= type->good_for[m] < need;
+		}
+		if (!type->device || !enough || !wrong ||
+		    random_below(&making->trick, ++count) != 0)
 			continue;
 		*chain = (struct chain){.type = {(uint16_t)t}, .count = 1, .aimed = SIZE_MAX};
 	}
@@ -117,17 +159,18 @@ static void trick_valve(struct making *making, struct chain *chain)
 		}
 }
 
-bool trick_chain(struct making *making, const struct point_plan *point, struct chain *chain)
+bool trick_chain(struct making *making, const struct point_plan *point, unsigned inlet,
+                 struct chain *chain)
 {
 	if (making->wish->level < LEVEL_MOST)
 		return true;
 	switch (random_below(&making->trick, TRICKS_OF)) {
 	case 0:
-		return trick_row(making, point, chain, true);
+		return trick_row(making, point, inlet, chain, true);
 	case 1:
-		return trick_row(making, point, chain, false);
+		return trick_row(making, point, inlet, chain, false);
 	case 2:
-		trick_mechanism(making, point, chain);
+		trick_mechanism(making, point, inlet, chain);
 		break;
 	case 3:
 		trick_valve(making, chain);
