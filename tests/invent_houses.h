@@ -43,19 +43,27 @@ static inline void begin(void)
 	memset(&survey, 0, sizeof(survey));
 }
 
-static inline void setup_small(void)
+/* The small book of the tests, and a text over it unless it is NULL. */
+static inline void setup_small_with(const char *overlay)
 {
 	static char text[64 * 1024];
-	static struct source source = {"small.yaml", text, 0};
-	const struct source *texts[] = {&source};
+	static struct source source = {"small.yaml", text, 0}, over = {"over.yaml", NULL, 0};
+	const struct source *texts[] = {&source, &over};
 	FILE *file = fopen(TUNDISH_TESTS "/rulebook/small.yaml", "rb");
 
 	begin();
 	ck_assert_ptr_nonnull(file);
 	source.length = fread(text, 1, sizeof(text), file);
 	fclose(file);
-	ck_assert_msg(rulebook_read(&book, texts, 1, date_day(2026, 11, 25), &faults), "%s",
-	              all_faults());
+	over.text = overlay;
+	over.length = overlay ? strlen(overlay) : 0;
+	ck_assert_msg(rulebook_read(&book, texts, overlay ? 2 : 1, date_day(2026, 11, 25), &faults),
+	              "%s", all_faults());
+}
+
+static inline void setup_small(void)
+{
+	setup_small_with(NULL);
 }
 
 static inline void setup_builtin(void)
@@ -405,6 +413,27 @@ static inline uint64_t meet_by_name(struct meeting *meeting, uint64_t seeds)
 	       meeting->targets->count - count_of_rows(meeting->targets),
 	       count_met(meeting->targets, true), count_of_rows(meeting->targets));
 	return most;
+}
+
+/* Asked for by name it holds for certain, at every level and with every seed. */
+static inline void assert_always_met(const char *id, uint64_t seeds)
+{
+	struct meeting meeting = {judge_create(&book), all_targets()};
+
+	for (uint64_t seed = 0; seed < seeds; seed++)
+		for (unsigned level = LEVEL_LEAST; level <= LEVEL_MOST; level++) {
+			struct target *target = meeting.targets->item;
+
+			while (strcmp(target->id, id) != 0)
+				target++;
+			target->met = false;
+			invent(&(struct invention){
+			        .seed = seed, .level = level, .with = &id, .with_count = 1});
+			meet_house(&meeting);
+			ck_assert_msg(target->met, "%s: not met with seed %llu at level %u", id,
+			              (unsigned long long)seed, level);
+		}
+	judge_destroy(meeting.judge);
 }
 
 #endif

@@ -166,6 +166,35 @@ START_TEST(nothing_is_older_than_what_it_stands_on)
 }
 END_TEST
 
+START_TEST(a_pipe_is_met_by_where_it_starts)
+{
+	size_t from_cistern = 0;
+
+	teardown();
+	setup_small_with(
+	        "questions: [ { id: runs_on, scope: branch, form: yes_no, label: Runs on } ]\n"
+	        "invent:\n"
+	        "  often:\n"
+	        "    - { of: branch, answers: { runs_on: { no: 1 } } }\n"
+	        "    - { of: branch, from: [cistern], answers: { runs_on: { yes: 1 } } }\n");
+	for (uint64_t seed = 0; seed < 50; seed++) {
+		invent(&(struct invention){.seed = seed, .level = 1});
+		for (size_t i = 0; i < item_children(survey.premises, SCOPE_BRANCH); i++) {
+			const struct item *branch = item_child(survey.premises, SCOPE_BRANCH, i);
+			const char *from = item_text(branch, book.known.branch_from);
+			const struct item *source = survey_find(&survey, from, strlen(from));
+			bool cistern = source && source->scope == SCOPE_POINT;
+			question_index runs_on = rulebook_question(&book, SCOPE_BRANCH, INDEX_NONE,
+			                                           "", "runs_on", 7);
+
+			ck_assert_str_eq(item_text(branch, runs_on), cistern ? "yes" : "no");
+			from_cistern += cistern;
+		}
+	}
+	ck_assert_uint_gt(from_cistern, 20);
+}
+END_TEST
+
 /* In the small book a cistern makes hot water: whatever has a hot inlet is fed from one, and no cold inlet is. */
 static void assert_feeds(const struct item *point, void *to)
 {
@@ -420,6 +449,16 @@ START_TEST(everything_is_met)
 }
 END_TEST
 
+/* A row that another can replace; one of a device's test; one that a spout decides; one by a date. */
+START_TEST(what_is_asked_for_holds_every_time)
+{
+	assert_always_met("outside_tap_pool", 30);
+	assert_always_met("ba_relief_low", 30);
+	assert_always_met("kitchen_mixer_hose_lies_in", 30);
+	assert_always_met("ed_ten_years", 30);
+}
+END_TEST
+
 /* Two that can't be had together: the first wins, the other is named. */
 START_TEST(what_does_not_go_together_is_named)
 {
@@ -484,6 +523,7 @@ int main(void)
 	tcase_add_test(small, a_house_is_the_same_at_every_level);
 	tcase_add_test(small, level_2_only_takes_away);
 	tcase_add_test(small, nothing_is_older_than_what_it_stands_on);
+	tcase_add_test(small, a_pipe_is_met_by_where_it_starts);
 	tcase_add_test(small, hot_comes_from_one_that_makes_it);
 	tcase_add_test(small, cold_and_hot_of_a_tap_are_mostly_as_one);
 	tcase_add_test(small, what_must_be_there_is_and_no_more_than_may);
@@ -493,6 +533,7 @@ int main(void)
 	tcase_add_loop_test(small, what_cannot_be_wished_for, 0, COUNT(bad_wishes));
 	tcase_add_test(small, a_book_without_weights_makes_no_house);
 	tcase_add_test(small, everything_is_met);
+	tcase_add_test(small, what_is_asked_for_holds_every_time);
 	tcase_add_test(small, what_does_not_go_together_is_named);
 	tcase_add_test(small, no_memory_is_an_error);
 	suite_add_tcase(suite, small);

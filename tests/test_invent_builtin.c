@@ -117,6 +117,13 @@ START_TEST(everything_of_the_built_in_book_is_met)
 }
 END_TEST
 
+/* What it takes of the premises binds what comes later. */
+START_TEST(what_is_asked_of_the_premises_holds_every_time)
+{
+	assert_always_met("kitchen_mixer_coil_leak", 15);
+}
+END_TEST
+
 int main(void)
 {
 	Suite *suite = suite_create("invent_builtin");
@@ -128,6 +135,7 @@ int main(void)
 	tcase_add_test(tcase, at_level_1_nothing_of_the_built_in_book_is_left_to_ask);
 	tcase_add_test(tcase, dates_and_rooms_of_the_built_in_book_make_sense);
 	tcase_add_test(tcase, level_4_misleads);
+	tcase_add_test(tcase, what_is_asked_of_the_premises_holds_every_time);
 	tcase_add_test(tcase, everything_of_the_built_in_book_is_met);
 	suite_add_tcase(suite, tcase);
 	SRunner *runner = srunner_create(suite);

@@ -94,7 +94,7 @@ static struct item *branch_from(struct making *making, struct point_plan *point,
 	return *branch;
 }
 
-/* A maker in the same part, else in another; of several by chance. A point is not fed by itself. */
+/* A maker in the same part, else in another; of several by chance. */
 static struct point_plan *find_maker(struct making *making, const struct point_plan *fed,
                                      const char *inlet)
 {
@@ -106,7 +106,7 @@ static struct point_plan *find_maker(struct making *making, const struct point_p
 		for (size_t p = 0; p < making->point_count; p++) {
 			struct point_plan *point = &making->point[p];
 
-			if (point != fed && (point->part == fed->part) == (same == 1) &&
+			if ((point->part == fed->part) == (same == 1) &&
 			    kind_makes(making, point->kind, inlet) &&
 			    random_below(&making->truth, ++count) == 0)
 				found = point;
