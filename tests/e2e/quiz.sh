@@ -170,6 +170,13 @@ assert rows[1]['grade'] == 'dangerous' and rows[1]['item'] == 'own_b' and rows[1
 assert rows[4]['exam'] == 'yes' and rows[0]['exam'] == 'no' and rows[0]['tasks'] == '4'
 P
 checks=$((checks + 1))
+# The columns are those of the docs, in their order, and the log's keys with them.
+sed -n '/^## The log/,$p' "$root/docs/quiz_file.md" | sed -n 's/^| \(`[^|]*`\) |.*/\1/p' | tr -d '` ' | tr ',' '\n' >keys_shown
+check 'the docs have keys' [ "$(wc -l <keys_shown)" -gt 20 ]
+head -n 1 out | tr -d '\r' | tr ',' '\n' >columns
+check 'the columns are those of the docs' sh -c 'grep -vx format keys_shown | cmp - columns'
+log_says 'and so are the keys of the log' 'my %k = map { chomp; $_ => 1 } do { open my $f, "<", "keys_shown"; <$f> };
+	join(" ", sort keys %k) eq join(" ", sort keys %{$a[0]})'
 run quiz export --format ndjson
 check_status 'export of all' 0
 check 'everybody is there' sh -c 'grep -q "\"learner\": \"ann\"" out && grep -q "\"learner\": \"bob\"" out'
