@@ -190,7 +190,8 @@ static int put_key(struct walk *walk, struct screen *screen, int col, int end, e
 static bool is_last(enum request request)
 {
 	return request == REQUEST_HELP || request == REQUEST_HELP_ANYWHERE ||
-	       request == REQUEST_COMMANDS || request == REQUEST_LEAVE;
+	       request == REQUEST_INTERRUPT || request == REQUEST_COMMANDS ||
+	       request == REQUEST_LEAVE;
 }
 
 /* Help, the list of all there is, and the way out are always named, at the end; of the rest what
@@ -198,10 +199,11 @@ static bool is_last(enum request request)
 static void draw_footer(struct walk *walk, struct screen *screen)
 {
 	static const enum request in_view[] = {REQUEST_HELP, REQUEST_COMMANDS, REQUEST_LEAVE},
-	                          over_it[] = {REQUEST_HELP_ANYWHERE};
+	                          over_it[] = {REQUEST_HELP_ANYWHERE, REQUEST_INTERRUPT};
 	enum context context = walk_context(walk);
-	bool views = (context & IN_VIEWS) != 0;
-	int last = views ? 22 : 11, col = 0;
+	bool views = (context & (IN_VIEWS | IN_FOUND)) != 0, asks = context == IN_QUESTION;
+	size_t count = views ? 3 : asks ? 1 : 2; /* a question has its own way out */
+	int last = views ? 22 : asks ? 11 : 25, col = 0;
 
 	if (screen->cols < last)
 		return;
@@ -213,7 +215,7 @@ static void draw_footer(struct walk *walk, struct screen *screen)
 			col += put_key(walk, screen, col, screen->cols - last - 1, (enum request)i);
 	}
 	col = screen->cols - last;
-	for (size_t i = 0; i < (views ? 3 : 1); i++)
+	for (size_t i = 0; i < count; i++)
 		col += put_key(walk, screen, col, screen->cols, views ? in_view[i] : over_it[i]);
 }
 

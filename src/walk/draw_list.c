@@ -67,6 +67,8 @@ static void draw_mark(struct walk *walk, struct screen *screen, struct area area
 		    arena_print(&walk->scratch, "%zu", number));
 }
 
+enum { TITLE_LEAST = 8 };
+
 static void draw_row(struct walk *walk, struct screen *screen, struct area area, int at,
                      struct house_row *row, size_t number, bool focused)
 {
@@ -77,8 +79,13 @@ static void draw_row(struct walk *walk, struct screen *screen, struct area area,
 	enum role role =
 	        row->form == ROW_ROOM || row->form == ROW_PREMISES ? ROLE_HEAD : ROLE_PLAIN;
 
-	if (room < 8)
-		room = 8;
+	if (room < TITLE_LEAST && row->form == ROW_POINT) {
+		words = row_verdict_brief(walk, row);
+		width = text_width(words, strlen(words));
+		room = area.cols - indent - width - 2;
+	}
+	if (room < TITLE_LEAST)
+		room = TITLE_LEAST;
 	if (focused)
 		put(screen, at, area.col, 1, ROLE_PLAIN, ">");
 	draw_mark(walk, screen, area, at, row, number);

@@ -120,6 +120,18 @@ static const char *verdict_words_of(const struct house_row *row, struct arena *a
 	return arena_print(arena, "%s, %s", words, urgency_words(row->urgency));
 }
 
+const char *row_verdict_brief(struct walk *walk, struct house_row *row)
+{
+	const char *words = row_verdict_words(walk, row);
+
+	if (!row->judged || row->verdict != VERDICT_SHORT || row->in_fact.most > 0)
+		return words;
+	if (row->urgency == URGENCY_NONE)
+		return arena_print(&walk->scratch, "paper short %u", (unsigned)row->on_paper.most);
+	return arena_print(&walk->scratch, "paper short %u, %s", (unsigned)row->on_paper.most,
+	                   urgency_words(row->urgency));
+}
+
 const char *row_verdict_words(struct walk *walk, struct house_row *row)
 {
 	verdict_row(walk, row);

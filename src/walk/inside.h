@@ -365,6 +365,8 @@ size_t house_room_number(const struct house_list *house, size_t at);
 void house_focus(struct walk *walk, const struct item *item);
 /** The verdict of a row in a few words, in the scratch arena. */
 const char *row_verdict_words(struct walk *walk, struct house_row *row);
+/** Shorter, where there is little room and one of them is long. */
+const char *row_verdict_brief(struct walk *walk, struct house_row *row);
 /** The role of those words. */
 enum role row_role(const struct house_row *row);
 /** What a row is called, as long as the list is not made anew. */

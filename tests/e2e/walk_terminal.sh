@@ -100,6 +100,16 @@ screen && cp out ascii
 leave
 check 'and ASCII alone where it is asked for' sh -c '! LC_ALL=C grep -q "[^ -~]" ascii'
 
+# -- little room -------------------------------------------------------------------------------------
+
+start "$walk house.yaml"
+wait_for 'How the house stands'
+in_tmux resize-window -x 40 -y 10
+keys End Up Up Up
+check 'what is said of a row stays beside its title' wait_for 'G1 Outsi~  paper short 2, next job'
+in_tmux resize-window -x 80 -y 24
+leave
+
 # -- kinds of terminal -------------------------------------------------------------------------------
 
 for term in xterm-256color screen-256color tmux-256color linux vt100; do

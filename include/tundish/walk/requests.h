@@ -159,7 +159,7 @@ enum context {
 	X(HELP, IN_VIEWS, "?", "help", "help", "why this is asked, and all keys")                  \
 	X(HELP_ANYWHERE, IN_ALL, "Ctrl-G", "help", "help", "the same, from anywhere")              \
 	X(LEAVE, IN_VIEWS, "q", "quit", "leave", "leave; asks when something is not saved")        \
-	X(INTERRUPT, IN_ALL, "Ctrl-C", "quit", "", "leave; a second time: at once")
+	X(INTERRUPT, IN_ALL, "Ctrl-C", "quit", "leave", "leave; a second time: at once")
 
 enum request {
 #define REQUEST_ID(id, contexts, keys, word, footer, help) REQUEST_##id,
