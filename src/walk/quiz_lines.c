@@ -291,7 +291,6 @@ static void tell_choices(const struct walk *walk, struct arena *arena, struct to
 		out->choice[i] = told(walk, &task->choice[i]);
 	if (task->choice_count == 0)
 		out->typed = quiz_number_words(task, arena);
-	out->focus = walk->quiz.focus;
 }
 
 bool walk_task(struct walk *walk, struct arena *arena, struct told_task *out)

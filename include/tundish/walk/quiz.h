@@ -39,7 +39,6 @@ struct told_task {
 	struct told_texts says;     /* what is asked, and what is shown with it */
 	struct told_choice *choice; /* `ticked`: the answer that was given */
 	size_t choice_count;        /* 0: a number is typed */
-	size_t focus;               /* the one that is marked, from 1; 0: none is */
 	const char *typed;          /* how the number is written; NULL: there are choices */
 	bool takes;                 /* an answer can be given */
 	struct told_texts after;    /* the answer; what it was worth and why, once it may be read */
