@@ -17,7 +17,7 @@
  *     draw.c        the layout                  draw_form.c, draw_list.c, draw_pane.c, draw_fold.c
  *     leave.c       saving and leaving      say.c     the message line
  *     help.c        why this is asked, and the keys
- *     quiz.c, quiz_lines.c, quiz_draw.c  a task in the place of the verdict
+ *     quiz*.c       a task in the place of the verdict: see quiz_inside.h
  */
 #ifndef TUNDISH_WALK_INSIDE_H
 #define TUNDISH_WALK_INSIDE_H
@@ -557,7 +557,7 @@ void verdict_row_gone(struct house_list *house, const struct house_row *row);
  * so far, beside house.points. */
 const struct tally *verdict_tally(struct walk *walk);
 
-/* quiz.c, quiz_lines.c */
+/* quiz.c, quiz_go.c, quiz_keys.c */
 bool quiz_on(const struct walk *walk);
 /** Begin it, where the options say so. */
 void quiz_begin(struct walk *walk);

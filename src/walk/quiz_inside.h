@@ -1,5 +1,6 @@
 /*
- * What the files of the quiz share: quiz.c (state and keys), quiz_lines.c (in words), quiz_draw.c (on the screen).
+ * What the files of the quiz share: quiz.c (how it stands), quiz_keys.c, quiz_go.c (what keys do), quiz_lines.c (in words),
+ * quiz_draw.c (on the screen).
  */
 #ifndef TUNDISH_WALK_QUIZ_INSIDE_H
 #define TUNDISH_WALK_QUIZ_INSIDE_H
@@ -17,6 +18,24 @@ bool quiz_takes(const struct walk *walk);
 bool quiz_tells(const struct walk *walk);
 /** How many have no answer. */
 size_t quiz_open(const struct walk *walk);
+
+/* quiz_go.c */
+/** The pane has the focus; beside it stands what the view shows. */
+void quiz_to_pane(struct walk *walk, enum quiz_pane pane);
+/** A task, with what it is about beside it. */
+void quiz_show_task(struct walk *walk, size_t task);
+void quiz_show_result(struct walk *walk);
+/** The task after or before it. */
+void quiz_by_order(struct walk *walk, int step);
+/** The next without an answer; behind the last of them practice is over. */
+void quiz_go_on(struct walk *walk);
+/** Give the answer of that number, from 1. */
+void quiz_give_choice(struct walk *walk, size_t number);
+/** Type a number, whose first key it may be. */
+void quiz_open_field(struct walk *walk, const struct walk_key *first);
+/** Hand in; where something is open, and in an exam, ask first. */
+void quiz_ask_finish(struct walk *walk);
+void quiz_list_tasks(struct walk *walk);
 
 /* quiz_lines.c */
 /** "K1 Kitchen mixer: enough on paper?" */

@@ -221,8 +221,7 @@ void quiz_lines_result(struct pane *pane, const struct walk *walk, struct arena 
 		         arena_print(arena, "%zu %s%s", score.grade[grade],
 		                     grade_called((enum grade)grade),
 		                     grade == GRADE_CAUTIOUS ? ", half the credit" : ""));
-	add_graded(pane, walk, GRADE_DANGEROUS, "Dangerous: taken for safe, and is not",
-	           arena);
+	add_graded(pane, walk, GRADE_DANGEROUS, "Dangerous: taken for safe, and is not", arena);
 	add_graded(pane, walk, GRADE_WRONG, "Wrong", arena);
 	add_graded(pane, walk, GRADE_CAUTIOUS, "On the safe side", arena);
 	add_graded(pane, walk, GRADE_NONE, "Not answered", arena);
