@@ -315,6 +315,8 @@ START_TEST(no_word_of_a_verdict_is_said_before)
 			ck_assert_msg(holds(&told, words[i]),
 			              "`%s` is not even told when it is over", words[i]);
 	}
+	/* nor anything that would have to be known of it */
+	ck_assert(!holds(&hidden, "move this verdict"));
 	free(hidden.text);
 	free(told.text);
 }
@@ -477,6 +479,8 @@ START_TEST(what_matters_is_in_sight)
 	struct quizzed q;
 
 	quiz_begin_drive(&q, 10, 40, false);
+	drive(&q.drive, "1");
+	drive_expect(&q.drive, "Right answer: It comes back", "below what was asked");
 	drive(&q.drive, "] ] ] ] End");
 	drive_expect(&q.drive, "> 4 None of these", "the last answer");
 	drive(&q.drive, "Enter");
