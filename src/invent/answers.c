@@ -1,7 +1,6 @@
 /* The house is put up as planned: items, names, and an answer to everything that is asked of them. */
 #include "making.h"
 
-#include <ctype.h>
 #include <string.h>
 
 bool making_no_memory(struct making *making)
@@ -228,10 +227,10 @@ static bool put_up_room(struct making *making, struct room_plan *room)
 static bool put_up_point(struct making *making, struct point_plan *point)
 {
 	const struct room_plan *room = &making->room[point->room];
-	char letter = (char)toupper((unsigned char)room->sort->id[0]);
+	char letter = room->sort->id[0];
 
-	if (letter < 'A' || letter > 'Z')
-		letter = 'P';
+	/* by hand: what is a capital must not go by the locale */
+	letter = letter >= 'a' && letter <= 'z' ? (char)(letter - 'a' + 'A') : 'P';
 	point->item = add_last(making, room->item, SCOPE_POINT, numbered_ref(making, letter));
 	return point->item &&
 	       put_text(making, point->item, making->book->known.point_kind,

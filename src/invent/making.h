@@ -169,6 +169,10 @@ const struct fittings *fittings_of(const struct making *making, const struct ite
                                    unsigned inlet);
 const struct often *feeding_of(const struct making *making, const struct item *item);
 
+/** Whether a kind feeds inlets of that id and the main never does; whether any kind does; whether a kind feeds any so. */
+bool kind_makes(const struct making *making, uint16_t kind, const char *inlet);
+bool is_made(const struct making *making, const char *inlet);
+bool makes_any(const struct making *making, uint16_t kind);
 /** Whether a question is how much of something was seen. */
 bool seen_question(const struct rulebook *book, question_index question);
 

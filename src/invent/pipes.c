@@ -50,36 +50,6 @@ static bool lay_mains(struct making *making)
 
 /* -- what is made on the premises ------------------------------------------------------------ */
 
-static bool kind_makes(const struct making *making, uint16_t kind, const char *inlet)
-{
-	for (size_t o = 0; o < making->weights->often_count; o++) {
-		const struct often *often = &making->weights->often[o];
-
-		for (size_t m = 0;
-		     often->scope == SCOPE_POINT && often->of == kind && m < often->make_count; m++)
-			if (strcmp(often->makes[m], inlet) == 0)
-				return true;
-	}
-	return false;
-}
-
-static bool is_made(const struct making *making, const char *inlet)
-{
-	for (size_t o = 0; o < making->weights->often_count; o++)
-		if (making->weights->often[o].make_count &&
-		    kind_makes(making, making->weights->often[o].of, inlet))
-			return true;
-	return false;
-}
-
-static bool makes_any(const struct making *making, uint16_t kind)
-{
-	for (size_t o = 0; o < making->weights->often_count; o++)
-		if (making->weights->often[o].make_count && making->weights->often[o].of == kind)
-			return true;
-	return false;
-}
-
 /* The branch that starts at a point, begun with the first thing that it feeds. @p inlet: what is made there; NULL: what is kept. */
 static struct item *branch_from(struct making *making, struct point_plan *point, const char *inlet)
 {

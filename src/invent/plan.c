@@ -329,17 +329,23 @@ static bool add_in_some_room(struct making *making, uint16_t kind, size_t part)
 	return add_to(making, drawn, kind);
 }
 
-/* A heater where the sheet says that there is one. */
+/* A heater where the sheet says that there is one: each household has its own. Of other things one will do. */
 static bool add_always(struct making *making, const struct often *often)
 {
+	bool each_part = makes_any(making, often->of), there = false;
+
 	for (size_t p = 0; p < making->part_count; p++)
-		if (points_in_part(making, often->of, p) > 0)
-			return true;
-	for (size_t p = 0; p < making->part_count; p++)
-		if (condition_known(making, making->part[p].item, often->always) == KNOWN_YES &&
-		    may_stand(making, often->of, p) &&
-		    room_for(making, often->of, making->part[p].use))
-			return add_in_some_room(making, often->of, p);
+		there |= points_in_part(making, often->of, p) > 0;
+	for (size_t p = 0; p < making->part_count && (each_part || !there); p++) {
+		if (points_in_part(making, often->of, p) > 0 ||
+		    condition_known(making, making->part[p].item, often->always) != KNOWN_YES ||
+		    !may_stand(making, often->of, p) ||
+		    !room_for(making, often->of, making->part[p].use))
+			continue;
+		if (!add_in_some_room(making, often->of, p))
+			return false;
+		there = true;
+	}
 	return true;
 }
 

@@ -5,7 +5,7 @@
 
 enum {
 	TRICKS_OF = 6, /* one of each trick in so many inlets, where it can be */
-	UNSURE_FEED_OF = 10,
+	UNSURE_FEED_OF = 6,
 };
 
 static cells *allowed_now(struct making *making, const struct point_plan *point)
@@ -183,30 +183,33 @@ bool trick_chain(struct making *making, const struct point_plan *point, unsigned
 
 /* -- feeds ----------------------------------------------------------------------------------- */
 
-static const struct item *other_branch(struct making *making, const struct item *inlet,
-                                       const char *feed)
+/* Another cold pipe of the same part: the main's, or one from what stores there. */
+static const struct item *other_branch(struct making *making, size_t part, const char *feed)
 {
-	const struct item *premises = making->survey->premises,
-	                  *part = survey_part(making->survey, inlet), *found = NULL;
+	const struct item *found = NULL, *cold = making->part[part].cold;
 	uint64_t count = 0;
 
-	for (size_t i = 0; i < item_children(premises, SCOPE_BRANCH); i++) {
-		const struct item *branch = item_child(premises, SCOPE_BRANCH, i);
+	if (strcmp(cold->ref, feed) != 0 && random_below(&making->trick, ++count) == 0)
+		found = cold;
+	for (size_t p = 0; p < making->point_count; p++) {
+		const struct item *stored =
+		        making->point[p].part == part ? making->point[p].stored : NULL;
 
-		if (survey_part(making->survey, branch) == part && strcmp(branch->ref, feed) != 0 &&
+		if (stored && strcmp(stored->ref, feed) != 0 &&
 		    random_below(&making->trick, ++count) == 0)
-			found = branch;
+			found = stored;
 	}
 	return found;
 }
 
-static bool trick_inlet(struct making *making, struct item *inlet)
+static bool trick_inlet(struct making *making, size_t part, struct item *inlet)
 {
 	question_index fed_by = making->book->known.inlet_fed_by;
 	const char *feed = fed_by == QUESTION_NONE ? NULL : item_text(inlet, fed_by);
-	const struct item *other = feed ? other_branch(making, inlet, feed) : NULL;
+	const struct item *other = feed ? other_branch(making, part, feed) : NULL;
 
-	if (!other)
+	/* what comes from a heater can be told by its warmth */
+	if (!other || is_made(making, inlet->ref))
 		return true;
 	return put_text(making, inlet, fed_by,
 	                arena_print(&making->scratch, "%s, %s", feed, other->ref));
@@ -224,7 +227,8 @@ bool trick_feeds(struct making *making)
 			continue;
 		for (size_t i = 0; i < item_children(point->item, SCOPE_INLET); i++)
 			if (random_chance(&making->trick, 1, UNSURE_FEED_OF) &&
-			    !trick_inlet(making, item_child(point->item, SCOPE_INLET, i)))
+			    !trick_inlet(making, point->part,
+			                 item_child(point->item, SCOPE_INLET, i)))
 				return false;
 	}
 	return true;
