@@ -3,7 +3,6 @@
 
 #include "tundish/base/number.h"
 
-#include <math.h>
 #include <string.h>
 
 enum {
@@ -59,11 +58,24 @@ static unsigned draw_cell(struct making *making, const struct answer_weights *we
 
 /* -- numbers --------------------------------------------------------------------------------- */
 
+/* Ranges of the rulebook are far within what a whole number holds. */
+static double rounded_down(double value)
+{
+	double whole = (double)(int64_t)value;
+
+	return whole > value ? whole - 1 : whole;
+}
+
+static double rounded_up(double value)
+{
+	return -rounded_down(-value);
+}
+
 /* Whole numbers where there is one between the two, else tenths. Both ends are drawn too. */
 static double between(struct making *making, double low, double high)
 {
-	double step = ceil(low) <= floor(high) ? 1 : 10, first = ceil(low * step),
-	       last = floor(high * step);
+	double step = rounded_up(low) <= rounded_down(high) ? 1 : 10,
+	       first = rounded_up(low * step), last = rounded_down(high * step);
 
 	if (last < first)
 		return low;
@@ -110,7 +122,7 @@ static double number_in_cell(struct making *making, const struct question *quest
 	if (above && !below && low < high - high / 2 - 10)
 		low = high - high / 2 - 10;
 	if (above && high > low) /* the threshold itself is of the next cell */
-		high = ceil(high) - 1 >= low ? ceil(high) - 1 : low;
+		high = rounded_up(high) - 1 >= low ? rounded_up(high) - 1 : low;
 	return between(making, low, high);
 }
 
@@ -260,8 +272,9 @@ bool draw_measured(struct making *making, struct item *item, const struct questi
 		return true;
 	left = &making->book->question[measure->left.question];
 	value = threshold_of(item, measure) / measure->left.factor;
-	step = 1 + (double)random_below(&making->truth, (uint64_t)(fabs(value) / 3) + 1);
-	value = holds ? ceil(value) - step : ceil(value) + step - 1;
+	step = 1 + (double)random_below(&making->truth,
+	                                (uint64_t)((value < 0 ? -value : value) / 3) + 1);
+	value = holds ? rounded_up(value) - step : rounded_up(value) + step - 1;
 	value = value < left->least ? left->least : value > left->most ? left->most : value;
 	number_format(value, text);
 	return put_text(making, item, measure->left.question, text);
