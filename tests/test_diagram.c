@@ -436,6 +436,31 @@ START_TEST(too_little_room_is_said_and_the_live_stay_right)
 }
 END_TEST
 
+START_TEST(a_truth_holds_never_maybe_or_always)
+{
+	struct chance chance = {(uint64_t)_i + 5000};
+	struct round round;
+	cells may[VARIABLES];
+
+	round_start(&round, &chance);
+	for (size_t n = 0; n < 2 * STEPS; n++) {
+		const struct truth *truth = round.truth[n % STEPS];
+		bool yes = false, no = false;
+
+		may_at_random(&round.space, &chance, may);
+		for (size_t i = 0; i < round.space.completions; i++) {
+			yes = yes || (within(&round.space, i, may) && truth->table[i]);
+			no = no || (within(&round.space, i, may) && !truth->table[i]);
+		}
+		ck_assert_int_eq(diagram_holds(round.store, truth->diagram, may),
+		                 yes && no ? HOLDS_MAYBE
+		                 : yes     ? HOLDS_ALWAYS
+		                           : HOLDS_NEVER);
+	}
+	round_end(&round);
+}
+END_TEST
+
 /* -- witnesses ------------------------------------------------------------------------------- */
 
 static void check_witness(const struct round *round, const struct figure *figure,
@@ -594,6 +619,7 @@ static Suite *suite(void)
 	tcase_add_loop_test(made, the_same_function_is_the_same_diagram, 0, ROUNDS);
 	tcase_add_loop_test(narrowed, narrowing_gives_exactly_the_leaves_and_the_live, 0, ROUNDS);
 	tcase_add_loop_test(narrowed, too_little_room_is_said_and_the_live_stay_right, 0, ROUNDS);
+	tcase_add_loop_test(narrowed, a_truth_holds_never_maybe_or_always, 0, ROUNDS);
 	tcase_add_loop_test(narrowed, a_witness_leads_to_its_leaf_and_nowhere_else, 0, ROUNDS);
 	tcase_set_timeout(made, 30);
 	tcase_set_timeout(narrowed, 30);

@@ -515,6 +515,46 @@ bool diagram_narrow(struct diagram_store *store, diagram root, const cells *may,
 	return narrow(&narrowing, root) != DIAGRAM_NONE;
 }
 
+/* -- truths ------------------------------------------------------------------------------- */
+
+enum { CAN_BE_NO = 1, CAN_BE_YES = 2, CAN_BE_BOTH = CAN_BE_NO | CAN_BE_YES };
+
+/** Looks no further once both can be. @p found so far */
+static unsigned can_be(struct diagram_store *store, diagram d, const cells *may, unsigned found)
+{
+	const struct node *node;
+	cells left;
+
+	for (;;) {
+		if (diagram_is_leaf(d))
+			return found | (d == TRUTH_YES ? CAN_BE_YES : CAN_BE_NO);
+		node = &store->kept.node[d];
+		left = may[node->variable];
+		if (left & (left - 1))
+			break;
+		d = store->kept.pool[node->child + lowest_cell(left)];
+	}
+	if (store->narrow_stamp[d] == store->narrow_now)
+		return found;
+	store->narrow_stamp[d] = store->narrow_now;
+	for (; left && found != CAN_BE_BOTH; left &= left - 1)
+		found = can_be(store, store->kept.pool[node->child + lowest_cell(left)], may,
+		               found);
+	return found;
+}
+
+enum holds diagram_holds(struct diagram_store *store, diagram truth, const cells *may)
+{
+	unsigned found;
+
+	if (truth == DIAGRAM_NONE || !narrow_begin(store))
+		return HOLDS_MAYBE;
+	found = can_be(store, truth, may, 0);
+	return found == CAN_BE_BOTH  ? HOLDS_MAYBE
+	       : found == CAN_BE_YES ? HOLDS_ALWAYS
+	                             : HOLDS_NEVER;
+}
+
 /* -- a way to a leaf -------------------------------------------------------------------- */
 
 static bool find_way(const struct diagram_store *store, diagram d, diagram leaf, bool *been,

@@ -139,11 +139,11 @@ void work_note_doubts(struct work *work)
  * does not count, and is asked. */
 static bool takes_effect(struct work *work, const struct reading *reading, diagram truth)
 {
-	uint64_t live;
-	enum holds holds = reading_holds(reading, truth, &live);
+	enum holds holds = reading_holds(reading, truth);
+	uint64_t left = holds == HOLDS_MAYBE ? reading_decides(reading, truth) : 0;
 	bool open = false;
 
-	for (uint64_t left = live; left; left &= left - 1) {
+	for (; left; left &= left - 1) {
 		unsigned variable = (unsigned)__builtin_ctzll(left);
 
 		if (reading->known[variable] != KNOWN_OPEN)

@@ -38,16 +38,17 @@ static enum seen point_seen(const struct work *work)
 
 static enum verdict word_for(const struct work *work, enum seen seen)
 {
+	const struct outcomes *all = &work->outcomes;
 	bool possible = false, certain = true, unproven = false;
 
-	for (size_t i = 0; i < work->outcomes.count; i++) {
-		const struct outcome *outcome = &work->outcomes.item[i];
+	for (size_t i = outcomes_next(all, 0); i < OUTCOMES; i = outcomes_next(all, i + 1)) {
+		struct outcome outcome = outcome_at(i);
 
-		possible = possible || outcome->paper > 0 || outcome->fact > 0;
-		certain = certain && outcome->is_short;
-		unproven = unproven || outcome->proof > 0;
+		possible = possible || outcome.paper > 0 || outcome.fact > 0;
+		certain = certain && outcome.is_short;
+		unproven = unproven || outcome.proof > 0;
 	}
-	if (certain && work->outcomes.count > 0)
+	if (certain)
 		return VERDICT_SHORT;
 	if (seen == SEEN_NOT)
 		return VERDICT_NOT_SEEN;
@@ -71,8 +72,17 @@ static void lower(struct range *range)
 	range->most--;
 }
 
+static void stretch(struct range *range, unsigned value)
+{
+	if (value < range->least)
+		range->least = (uint8_t)value;
+	if (value > range->most)
+		range->most = (uint8_t)value;
+}
+
 static void finish_figures(struct work *work)
 {
+	const struct outcomes *all = &work->outcomes;
 	struct assessment *out = work->out;
 
 	for (size_t i = 0; i < out->path_count; i++) {
@@ -80,17 +90,11 @@ static void finish_figures(struct work *work)
 		lower(&out->path[i].in_fact);
 	}
 	out->on_paper = out->in_fact = (struct range){CATEGORY_MOST, 0};
-	for (size_t i = 0; i < work->outcomes.count; i++) {
-		const struct outcome *outcome = &work->outcomes.item[i];
+	for (size_t i = outcomes_next(all, 0); i < OUTCOMES; i = outcomes_next(all, i + 1)) {
+		struct outcome outcome = outcome_at(i);
 
-		if (outcome->paper < out->on_paper.least)
-			out->on_paper.least = outcome->paper;
-		if (outcome->paper > out->on_paper.most)
-			out->on_paper.most = outcome->paper;
-		if (outcome->fact < out->in_fact.least)
-			out->in_fact.least = outcome->fact;
-		if (outcome->fact > out->in_fact.most)
-			out->in_fact.most = outcome->fact;
+		stretch(&out->on_paper, outcome.paper);
+		stretch(&out->in_fact, outcome.fact);
 	}
 }
 

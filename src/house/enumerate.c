@@ -10,7 +10,7 @@
 
 #include <string.h>
 
-/* -- one completion --------------------------------------------------------------------- */
+/* -- figures over all completions ---------------------------------------------------------- */
 
 static void widen(struct range *range, unsigned value)
 {
@@ -20,15 +20,24 @@ static void widen(struct range *range, unsigned value)
 		range->most = (uint8_t)value;
 }
 
-/** Shortfalls count from 0, so they are kept one up until the end. */
-static void widen_shortfall(struct range *range, unsigned value)
-{
-	widen(range, value + 1);
-}
-
 static unsigned short_by(unsigned needs, unsigned worth)
 {
 	return needs > worth ? needs - worth : 0;
+}
+
+enum { FIGURES_MOST = FLUIDS_MOST * INLETS_MOST * MECHANISM_COUNT };
+
+/** What each fluid needs; where the undertaker has decided, that alone counts, and is put into @p decided. */
+static const unsigned char *needs_of(const struct work *work, diagram leaf, unsigned char *decided)
+{
+	const unsigned char *needs = diagram_leaf_bytes(work->kind_reading->subject->store, leaf);
+
+	if (work->decided == 0)
+		return needs;
+	for (size_t i = 0; i < work->kind->inlet_count * MECHANISM_COUNT; i++)
+		decided[i] =
+		        needs[i] > CATEGORY_LEAST ? (unsigned char)work->decided : CATEGORY_LEAST;
+	return decided;
 }
 
 static void widen_fluids(struct work *work, const unsigned char *needs)
@@ -56,44 +65,72 @@ static void widen_fluids(struct work *work, const unsigned char *needs)
 	widen(&out->category, highest);
 }
 
-/** The highest need where something is short in fact, else on paper, else at all. */
-struct highest {
-	unsigned in_fact, on_paper, at_all;
+/** Byte by byte the least and the most of what is needed, or of what is worth. */
+struct needs_span {
+	unsigned char least[FIGURES_MOST], most[FIGURES_MOST];
+};
+struct worth_span {
+	uint64_t least, most;
 };
 
-static void raise_to(unsigned *highest, unsigned value)
+/** Shortfalls count from 0, so they are kept one up until the end. */
+static void widen_shortfall(struct range *range, unsigned least, unsigned most)
 {
-	*highest = value > *highest ? value : *highest;
+	widen(range, least + 1);
+	widen(range, most + 1);
 }
 
-/** @p seen  of the ways on which it could be seen what is fitted: what is not on paper there counts. */
-static void weigh_path(struct path *path, unsigned needs, uint64_t worth, uint64_t seen,
-                       struct outcome *outcome, struct highest *highest)
+/** Each need goes with each worth: so the least of the one meets the most of the other. */
+static void widen_path(struct path *path, unsigned least, unsigned most,
+                       const struct worth_span *worth)
 {
-	unsigned good_for = figure(worth, WORTH_GOOD_FOR, path->mechanism);
-	unsigned accepted = figure(worth, WORTH_ACCEPTED, path->mechanism);
-	unsigned found = figure(worth, WORTH_FOUND, path->mechanism);
-	unsigned proven = figure(worth, WORTH_PROVEN, path->mechanism);
-	unsigned paper = short_by(needs, accepted), fact = short_by(needs, found);
-	unsigned proof = short_by(needs, proven);
+	const struct {
+		struct range *range;
+		unsigned at;
+	} figures[] = {
+	        {&path->good_for, WORTH_GOOD_FOR},
+	        {&path->accepted, WORTH_ACCEPTED},
+	        {&path->found,    WORTH_FOUND   }
+        };
 
-	widen(&path->needs, needs);
-	widen(&path->good_for, good_for);
-	widen(&path->accepted, accepted);
-	widen(&path->found, found);
-	widen_shortfall(&path->on_paper, paper);
-	widen_shortfall(&path->in_fact, fact);
-	outcome->paper = (uint8_t)(paper > outcome->paper ? paper : outcome->paper);
-	outcome->fact = (uint8_t)(fact > outcome->fact ? fact : outcome->fact);
-	outcome->proof = (uint8_t)(proof > outcome->proof ? proof : outcome->proof);
-	if (fact > 0 || needs > figure(seen, WORTH_ACCEPTED, path->mechanism))
-		outcome->is_short = true;
-	raise_to(&highest->at_all, needs);
-	if (paper > 0)
-		raise_to(&highest->on_paper, needs);
-	if (fact > 0)
-		raise_to(&highest->in_fact, needs);
+	widen(&path->needs, least);
+	widen(&path->needs, most);
+	for (size_t i = 0; i < sizeof figures / sizeof *figures; i++) {
+		widen(figures[i].range, figure(worth->least, figures[i].at, path->mechanism));
+		widen(figures[i].range, figure(worth->most, figures[i].at, path->mechanism));
+	}
+	widen_shortfall(&path->on_paper,
+	                short_by(least, figure(worth->most, WORTH_ACCEPTED, path->mechanism)),
+	                short_by(most, figure(worth->least, WORTH_ACCEPTED, path->mechanism)));
+	widen_shortfall(&path->in_fact,
+	                short_by(least, figure(worth->most, WORTH_FOUND, path->mechanism)),
+	                short_by(most, figure(worth->least, WORTH_FOUND, path->mechanism)));
 }
+
+/* -- one completion --------------------------------------------------------------------- */
+
+/** What the fluids that come by one inlet need, the highest: at each figure of a worth. */
+static uint64_t highest_needs(const struct work *work, const unsigned char *needs, unsigned inlet)
+{
+	unsigned char bytes[WORTH_FIGURES];
+
+	memset(bytes, CATEGORY_LEAST, sizeof bytes);
+	for (unsigned n = 0; n < work->out->fluid_count; n++)
+		for (unsigned m = 0; m < MECHANISM_COUNT; m++) {
+			unsigned char one = needs[subject_needs_at(work->kind->inlet_count, n,
+			                                           inlet, (enum mechanism)m)];
+
+			bytes[m] = one > bytes[m] ? one : bytes[m];
+		}
+	for (unsigned b = MECHANISM_COUNT; b < WORTH_FIGURES; b++)
+		bytes[b] = bytes[b % MECHANISM_COUNT];
+	return pack(bytes);
+}
+
+/** What the ways to one place are worth: all, and those on which it could be seen what is fitted. */
+struct ways_worth {
+	uint64_t all, seen;
+};
 
 /** Of no way at all: as good as can be. */
 static uint64_t worst_way(const uint64_t *state, uint32_t classes)
@@ -105,88 +142,129 @@ static uint64_t worst_way(const uint64_t *state, uint32_t classes)
 	return worst;
 }
 
-static void add_outcome(struct work *work, struct outcomes *to, const struct outcome *outcome)
+static unsigned of_either(uint64_t figures, unsigned at)
 {
-	struct outcome *grown;
+	unsigned pressure = figure(figures, at, BACK_PRESSURE);
+	unsigned siphonage = figure(figures, at, BACK_SIPHONAGE);
 
-	for (size_t i = to->count; i-- > 0;)
-		if (memcmp(&to->item[i], outcome, sizeof *outcome) == 0)
-			return;
-	grown = arena_grow(work->arena, to->item, to->count, &to->room, sizeof *grown);
-	if (!grown) {
-		work->no_memory = true;
-		return;
-	}
-	to->item = grown;
-	to->item[to->count++] = *outcome;
+	return pressure > siphonage ? pressure : siphonage;
 }
 
-void work_add_outcomes(struct work *work, struct outcomes *to, const struct outcomes *from)
+/** @p needs by inlet, @p worth by destination. What needs less than another, or the same on the same
+ * ways, decides nothing. */
+static struct outcome weigh(const struct work *work, const uint64_t *needs,
+                            const struct ways_worth *worth)
 {
-	for (size_t i = 0; i < from->count; i++)
-		add_outcome(work, to, &from->item[i]);
-}
-
-static void weigh(struct work *work, const unsigned char *needs, const uint64_t *state)
-{
+	uint64_t missing = 0, missing_seen = 0, needs_missing = 0;
+	uint64_t needs_all = all_figures(CATEGORY_LEAST);
 	struct outcome outcome;
-	struct highest highest = {CATEGORY_LEAST, CATEGORY_LEAST, CATEGORY_LEAST};
-	const struct destination *destination = NULL;
-	uint64_t worth = 0, seen = 0;
 
-	memset(&outcome, 0, sizeof outcome);
+	for (size_t d = 0; d < work->destination_count; d++) {
+		uint64_t needed, here;
+
+		if (work->destination[d].again)
+			continue;
+		needed = needs[work->destination[d].inlet];
+		here = more_by(needed, worth[d].all);
+		missing = most_of(missing, here);
+		if (work->unseen)
+			missing_seen = most_of(missing_seen, more_by(needed, worth[d].seen));
+		needs_missing =
+		        most_of(needs_missing, needed & where_not_less(here, all_figures(1)));
+		needs_all = most_of(needs_all, needed);
+	}
+	outcome.paper = of_either(missing, WORTH_ACCEPTED);
+	outcome.fact = of_either(missing, WORTH_FOUND);
+	outcome.proof = of_either(missing, WORTH_PROVEN);
+	outcome.is_short = outcome.fact > 0 ||
+	                   of_either(work->unseen ? missing_seen : missing, WORTH_ACCEPTED) > 0;
+	outcome.needs = outcome.fact > 0    ? of_either(needs_missing, WORTH_FOUND)
+	                : outcome.paper > 0 ? of_either(needs_missing, WORTH_ACCEPTED)
+	                                    : of_either(needs_all, WORTH_ACCEPTED);
+	return outcome;
+}
+
+/* -- every completion ------------------------------------------------------------------- */
+
+/** Every leaf of the kind: its needs by inlet, one leaf after the other. */
+static void look_at_needs(struct work *work, uint64_t *needs, struct needs_span *span)
+{
+	const struct reading *kind = work->kind_reading;
+	size_t inlets = work->kind->inlet_count;
+	size_t width = work->out->fluid_count * inlets * MECHANISM_COUNT;
+
+	memset(span->least, CATEGORY_MOST, sizeof span->least);
+	memset(span->most, CATEGORY_LEAST, sizeof span->most);
+	for (size_t k = 0; k < kind->leaf_count; k++) {
+		unsigned char decided[FIGURES_MOST];
+		const unsigned char *figures = needs_of(work, kind->leaf[k], decided);
+
+		for (size_t i = 0; i < width; i++) {
+			span->least[i] = figures[i] < span->least[i] ? figures[i] : span->least[i];
+			span->most[i] = figures[i] > span->most[i] ? figures[i] : span->most[i];
+		}
+		widen_fluids(work, figures);
+		for (unsigned i = 0; i < inlets; i++)
+			*needs++ = highest_needs(work, figures, i);
+	}
+}
+
+static void look_at_worth(const struct work *work, const uint64_t *state, struct ways_worth *worth,
+                          struct worth_span *span)
+{
+	for (size_t d = 0; d < work->destination_count; d++) {
+		uint32_t classes = work->destination[d].classes;
+
+		worth[d].all = worst_way(state, classes);
+		worth[d].seen = worst_way(state, classes & ~work->unseen);
+		span[d].least = least_of(span[d].least, worth[d].all);
+		span[d].most = most_of(span[d].most, worth[d].all);
+	}
+}
+
+static void widen_paths(struct work *work, const struct needs_span *needs,
+                        const struct worth_span *worth)
+{
 	for (size_t i = 0; i < work->slot_count; i++) {
 		const struct slot *slot = &work->slot[i];
 
-		if (destination != &work->destination[slot->destination]) {
-			destination = &work->destination[slot->destination];
-			worth = worst_way(state, destination->classes);
-			seen = worst_way(state, destination->classes & ~work->unseen);
-		}
-		weigh_path(&work->out->path[slot->path], needs[slot->needs_at], worth, seen,
-		           &outcome, &highest);
+		widen_path(&work->out->path[slot->path], needs->least[slot->needs_at],
+		           needs->most[slot->needs_at], &worth[slot->destination]);
 	}
-	outcome.needs = (uint8_t)(highest.in_fact > CATEGORY_LEAST    ? highest.in_fact
-	                          : highest.on_paper > CATEGORY_LEAST ? highest.on_paper
-	                                                              : highest.at_all);
-	add_outcome(work, &work->outcomes, &outcome);
-}
-
-enum { FIGURES_MOST = FLUIDS_MOST * INLETS_MOST * MECHANISM_COUNT };
-
-/** What each fluid needs; where the undertaker has decided, that alone counts, and is put into @p decided. */
-static const unsigned char *needs_of(const struct work *work, diagram leaf, unsigned char *decided)
-{
-	const unsigned char *needs = diagram_leaf_bytes(work->kind_reading->subject->store, leaf);
-
-	if (work->decided == 0)
-		return needs;
-	for (size_t i = 0; i < work->kind->inlet_count * MECHANISM_COUNT; i++)
-		decided[i] =
-		        needs[i] > CATEGORY_LEAST ? (unsigned char)work->decided : CATEGORY_LEAST;
-	return decided;
 }
 
 /** Subjects that share no live question any more: every leaf of one goes with every state of the
  * others. */
 static void combine(struct work *work)
 {
+	size_t leaves = work->kind_reading->leaf_count, inlets = work->kind->inlet_count;
+	size_t places = work->destination_count;
 	struct states states = work_fold_devices(work);
-	const struct reading *kind = work->kind_reading;
+	uint64_t *needs = arena_take(work->arena, (leaves * inlets + 1) * sizeof *needs);
+	struct ways_worth *worth = arena_take(work->arena, (places + 1) * sizeof *worth);
+	struct worth_span *worth_span = arena_take(work->arena, (places + 1) * sizeof *worth_span);
+	struct needs_span needs_span;
 
-	for (size_t k = 0; k < kind->leaf_count; k++) {
-		unsigned char decided[FIGURES_MOST];
-		const unsigned char *needs = needs_of(work, kind->leaf[k], decided);
+	if (!needs || !worth || !worth_span) {
+		work->no_memory = true;
+		return;
+	}
+	look_at_needs(work, needs, &needs_span);
+	for (size_t d = 0; d < places; d++)
+		worth_span[d] = (struct worth_span){all_figures(CATEGORY_MOST), 0};
+	for (size_t s = 0; s < states.count; s++) {
+		work->steps += leaves;
+		work->too_much = work->too_much || work->steps > STEPS_MOST;
+		if (work->too_much || work->no_memory)
+			return;
+		look_at_worth(work, states_at(&states, s), worth, worth_span);
+		for (size_t k = 0; k < leaves; k++) {
+			struct outcome outcome = weigh(work, &needs[k * inlets], worth);
 
-		widen_fluids(work, needs);
-		for (size_t s = 0; s < states.count; s++) {
-			if (++work->steps > STEPS_MOST)
-				work->too_much = true;
-			if (work->too_much || work->no_memory)
-				return;
-			weigh(work, needs, states_at(&states, s));
+			outcomes_add(&work->outcomes, &outcome);
 		}
 	}
+	widen_paths(work, &needs_span, worth_span);
 }
 
 /* -- shared questions, value by value --------------------------------------------------- */
@@ -347,6 +425,18 @@ static void most_needed(const struct work *work, unsigned char *most, size_t wid
 	}
 }
 
+/** Places that are reached from one inlet on the same ways are weighed once. */
+static void mark_again(struct work *work)
+{
+	for (size_t d = 1; d < work->destination_count; d++) {
+		struct destination *one = &work->destination[d];
+
+		for (size_t i = 0; i < d && !one->again; i++)
+			one->again = work->destination[i].inlet == one->inlet &&
+			             work->destination[i].classes == one->classes;
+	}
+}
+
 bool work_find_paths(struct work *work)
 {
 	size_t inlets = work->kind->inlet_count, fluids = work->out->fluid_count;
@@ -369,6 +459,7 @@ bool work_find_paths(struct work *work)
 				if (most[at] > CATEGORY_LEAST)
 					add_slot(work, d, n, (enum mechanism)m);
 			}
+	mark_again(work);
 	work->unseen = 0;
 	for (size_t c = 0; c < work->way_count; c++)
 		if (work->way[c].unseen)

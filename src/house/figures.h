@@ -32,6 +32,12 @@ static inline uint64_t least_of(uint64_t a, uint64_t b)
 	return (b & a_wins) | (a & ~a_wins);
 }
 
+/** Byte by byte how much more a is than b: 0 where it is not. */
+static inline uint64_t more_by(uint64_t a, uint64_t b)
+{
+	return (((a | HIGH_BITS) - b) & where_not_less(a, b)) & ~HIGH_BITS;
+}
+
 static inline uint64_t pack(const unsigned char *bytes)
 {
 	uint64_t figures;

@@ -214,27 +214,6 @@ static void assess_feeds(struct work *work)
 	work_note_effects_of_devices(work);
 }
 
-static int by_bytes(const void *a, const void *b)
-{
-	return memcmp(a, b, sizeof(struct outcome));
-}
-
-/** Put this combination's outcomes to those of all. */
-static void gather_outcomes(struct work *work, struct outcomes *all)
-{
-	struct outcomes *now = &work->outcomes;
-
-	if (now->count > 0)
-		qsort(now->item, now->count, sizeof *now->item, by_bytes);
-	work_add_outcomes(work, all, now);
-}
-
-static bool same_outcomes(const struct outcomes *a, const struct outcomes *b)
-{
-	return a->count == b->count &&
-	       (a->count == 0 || memcmp(a->item, b->item, a->count * sizeof *a->item) == 0);
-}
-
 enum { COMBINATIONS_MOST = FEEDS_MOST };
 
 /** Whether anything comes out otherwise with another pipe at one inlet, and the same at all others. */
@@ -246,7 +225,7 @@ static bool feed_matters(const struct work *work, const struct outcomes *of, siz
 	for (unsigned i = 0; i < inlet; i++)
 		step *= work->feeds[i].count;
 	for (size_t n = 0; n < combinations; n++)
-		if (!same_outcomes(&of[n], &of[n - n / step % count * step]))
+		if (memcmp(&of[n], &of[n - n / step % count * step], sizeof *of) != 0)
 			return true;
 	return false;
 }
@@ -301,8 +280,8 @@ static void assess_all_feeds(struct work *work)
 		give_back_all(work);
 		memset(&work->outcomes, 0, sizeof work->outcomes);
 		assess_feeds(work);
-		gather_outcomes(work, &all);
 		of[n] = work->outcomes;
+		outcomes_join(&all, &of[n]);
 	}
 	work->outcomes = all;
 	if (work->too_much || work->no_memory)

@@ -176,18 +176,19 @@ bool reading_narrow(struct reading *reading)
 	return true;
 }
 
-enum holds reading_holds(const struct reading *reading, diagram truth, uint64_t *live)
+enum holds reading_holds(const struct reading *reading, diagram truth)
 {
-	diagram leaf[2] = {0, 0};
+	return diagram_holds(reading->subject->store, truth, reading->may);
+}
+
+uint64_t reading_decides(const struct reading *reading, diagram truth)
+{
+	diagram leaf[2];
 	struct narrowed narrowed = {.leaf = leaf, .leaf_room = 2};
 
-	*live = 0;
 	if (!diagram_narrow(reading->subject->store, truth, reading->may, &narrowed))
-		return HOLDS_MAYBE;
-	*live = narrowed.live;
-	if (narrowed.leaf_count != 1)
-		return HOLDS_MAYBE;
-	return leaf[0] == diagram_truth(true) ? HOLDS_ALWAYS : HOLDS_NEVER;
+		return 0;
+	return narrowed.live;
 }
 
 void reading_finish(struct reading *reading)

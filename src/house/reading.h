@@ -41,9 +41,11 @@ void reading_look(const struct rulebook *book, struct reading *reading);
 /* Narrow to `may`: fills `live` and the leaves. False when there is no memory. */
 bool reading_narrow(struct reading *reading);
 
-/* Whether a truth of the subject (a row's) holds under `may`; `live` are the variables that can still decide it. */
-enum holds { HOLDS_NEVER, HOLDS_MAYBE, HOLDS_ALWAYS };
-enum holds reading_holds(const struct reading *reading, diagram truth, uint64_t *live);
+/* Whether a truth of the subject (a row's) holds under `may`. */
+enum holds reading_holds(const struct reading *reading, diagram truth);
+
+/* The variables that can still decide it. */
+uint64_t reading_decides(const struct reading *reading, diagram truth);
 
 /* A yes/no (QUESTION_NONE: none) that structure says is yes, or might be, whatever was answered. After reading_look. */
 void reading_force(struct reading *reading, question_index question, enum holds yes);

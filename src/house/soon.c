@@ -35,15 +35,15 @@ static void look_at_outcome(const struct work *work, struct reading *reading,
 /** What was not asked yet does not raise; settled doubt does, where the most urgent counts. */
 static bool raises(const struct work *work, const struct reading *reading, size_t u, bool most)
 {
-	uint64_t live;
+	diagram truth = reading->subject->row[u];
 	enum holds holds;
 
 	if (!work->book->urgency[u].raises)
 		return false;
-	holds = reading_holds(reading, reading->subject->row[u], &live);
+	holds = reading_holds(reading, truth);
 	if (holds != HOLDS_MAYBE)
 		return holds == HOLDS_ALWAYS;
-	for (; live; live &= live - 1)
+	for (uint64_t live = reading_decides(reading, truth); live; live &= live - 1)
 		if (reading->known[__builtin_ctzll(live)] == KNOWN_OPEN)
 			return false;
 	return most;
@@ -88,17 +88,16 @@ static enum urgency urgency_of(struct work *work, struct reading *reading,
 }
 
 /** The row of the table that decided, and what raised it. */
-static void say_how_soon(struct work *work, struct reading *reading, const struct outcome *outcome,
-                         bool most)
+static void say_how_soon(struct work *work, struct reading *reading, size_t decides, bool most)
 {
+	struct outcome outcome = outcome_at(decides);
 	enum urgency level;
 
-	look_at_outcome(work, reading, outcome);
+	look_at_outcome(work, reading, &outcome);
 	level = table_says(work, reading, most);
 	for (size_t u = 0; level > URGENCY_NONE && u < work->book->urgency_count; u++) {
 		const struct urgency_row *row = &work->book->urgency[u];
-		uint64_t live;
-		enum holds holds = reading_holds(reading, reading->subject->row[u], &live);
+		enum holds holds = reading_holds(reading, reading->subject->row[u]);
 
 		if (row->raises || holds == HOLDS_NEVER || row->row.urgency != level)
 			continue;
@@ -118,8 +117,9 @@ void work_find_urgency(struct work *work)
 	question_index verdict = work->book->known.outcome_verdict;
 	bool most =
 	        work->out->verdict != VERDICT_UNDECIDED && work->out->verdict != VERDICT_UNPROVEN;
+	const struct outcomes *all = &work->outcomes;
 	unsigned found = URGENCY_NONE;
-	size_t decides = 0;
+	size_t decides = OUTCOMES;
 
 	reading->subject = work->judge->urgency;
 	reading->root = reading->subject->root;
@@ -137,10 +137,11 @@ void work_find_urgency(struct work *work)
 		if (option >= 0)
 			set_outcome(work, reading, verdict, option);
 	}
-	for (size_t i = 0; i < work->outcomes.count; i++) {
-		unsigned one = urgency_of(work, reading, &work->outcomes.item[i], most);
+	for (size_t i = outcomes_next(all, 0); i < OUTCOMES; i = outcomes_next(all, i + 1)) {
+		struct outcome outcome = outcome_at(i);
+		unsigned one = urgency_of(work, reading, &outcome, most);
 
-		if (i == 0 || (most ? one > found : one < found)) {
+		if (decides == OUTCOMES || (most ? one > found : one < found)) {
 			found = one;
 			decides = i;
 		}
@@ -148,6 +149,6 @@ void work_find_urgency(struct work *work)
 	work->out->urgency = (enum urgency)found;
 	if (found < work->at_least)
 		work->out->urgency = work->at_least; /* its row is among the reasons already */
-	else if (work->outcomes.count > 0)
-		say_how_soon(work, reading, &work->outcomes.item[decides], most);
+	else
+		say_how_soon(work, reading, decides, most);
 }

@@ -34,13 +34,12 @@ static const struct fluid_verdict *fluid_of(const struct work *work, int fluid)
 static bool given_for_certain(const struct work *work, const struct fluid_verdict *fluid)
 {
 	const struct reading *reading = work->kind_reading;
-	uint64_t live;
 
 	for (size_t r = 0; r < work->kind->row_count; r++) {
 		const struct row *row = &work->kind->row[r];
 
 		if (row->fluid == (int)fluid->fluid && row->category >= fluid->category.least &&
-		    reading_holds(reading, reading->subject->row[r], &live) == HOLDS_ALWAYS)
+		    reading_holds(reading, reading->subject->row[r]) == HOLDS_ALWAYS)
 			return true;
 	}
 	return false;
@@ -93,14 +92,12 @@ static uint32_t ways_that_decide(const struct work *work)
 static void say_why_of_device(struct work *work, const struct device *device)
 {
 	const struct type *type = &work->book->type[device->item->of];
-	uint64_t live;
 
 	for (size_t r = 0; r < device->reading.subject->row_count; r++) {
 		const struct row *row = r < type->row_count
 		                                ? &type->row[r]
 		                                : &type->series[r - type->row_count].row;
-		enum holds holds =
-		        reading_holds(&device->reading, device->reading.subject->row[r], &live);
+		enum holds holds = reading_holds(&device->reading, device->reading.subject->row[r]);
 
 		if (holds != HOLDS_NEVER && (r < type->row_count || device->pairs))
 			work_add_because(work, row, device->item, holds);
@@ -121,7 +118,6 @@ static void say_rows_of_kind(struct work *work, bool of_worst)
 {
 	const struct assessment *out = work->out;
 	const struct reading *reading = work->kind_reading;
-	uint64_t live;
 
 	for (size_t r = 0; r < work->kind->row_count; r++) {
 		const struct row *row = &work->kind->row[r];
@@ -131,7 +127,7 @@ static void say_rows_of_kind(struct work *work, bool of_worst)
 
 		if (worst != of_worst)
 			continue;
-		holds = reading_holds(reading, reading->subject->row[r], &live);
+		holds = reading_holds(reading, reading->subject->row[r]);
 		if (worth_saying(work, row, holds))
 			work_add_because(work, row, NULL, holds);
 	}

@@ -4,6 +4,7 @@
 
 #include "tundish/house/verdict.h"
 
+#include "outcomes.h"
 #include "reading.h"
 #include "tree.h"
 
@@ -33,6 +34,7 @@ struct destination {
 	bool to_part;
 	uint32_t classes; /* bit c: way c leads there */
 	bool counts;      /* something could need it */
+	bool again;       /* one before it has the same inlet and ways */
 };
 
 /* Where one figure of the kind's leaf meets one place that it could get to. */
@@ -59,17 +61,6 @@ struct device {
 struct worth {
 	uint64_t figures;
 	uint8_t series; /* SERIES_NONE, or as in subject.h */
-};
-
-/* One completion's outcome, as the verdict and the urgency table need it. */
-struct outcome {
-	uint8_t paper, fact, proof, needs;
-	bool is_short; /* leaving out what is nothing on paper only because nobody could see it */
-};
-
-struct outcomes {
-	struct outcome *item;
-	size_t count, room;
 };
 
 struct asks {
@@ -146,7 +137,6 @@ const struct item *work_stand_in(struct work *work, const struct item *point, co
 /* enumerate.c: what could need a path; then adds the outcomes of all completions. */
 bool work_find_paths(struct work *work);
 void work_enumerate(struct work *work);
-void work_add_outcomes(struct work *work, struct outcomes *to, const struct outcomes *from);
 
 /* worth.c: what all protections together could be worth. A state is one word a way (figures.h). */
 struct states {

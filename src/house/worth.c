@@ -114,12 +114,22 @@ uint64_t *states_at(const struct states *states, size_t i)
 	return states->word + i * states->stride;
 }
 
+/* Mostly of one or two words: shorter than a call of memcmp. */
+static bool same_state(const uint64_t *a, const uint64_t *b, size_t stride)
+{
+	size_t c = 0;
+
+	while (c < stride && a[c] == b[c])
+		c++;
+	return c == stride;
+}
+
 static void add_state(struct work *work, struct states *states, const uint64_t *state)
 {
 	uint64_t *grown;
 
 	for (size_t i = states->count; i-- > 0;)
-		if (memcmp(states_at(states, i), state, states->stride * sizeof *state) == 0)
+		if (same_state(states_at(states, i), state, states->stride))
 			return;
 	if (states->count == STATES_MOST) {
 		work->too_much = true;

@@ -74,6 +74,10 @@ struct narrowed {
  */
 bool diagram_narrow(struct diagram_store *store, diagram root, const cells *may, struct narrowed *out);
 
+/** Whether a truth is yes, or no, everywhere that @p may leaves open; else maybe, also when there is no memory to tell. */
+enum holds { HOLDS_NEVER, HOLDS_MAYBE, HOLDS_ALWAYS };
+enum holds diagram_holds(struct diagram_store *store, diagram truth, const cells *may);
+
 /** One way to reach a leaf: a cell for each variable on the way, all cells for the others. False if it can't be reached. */
 bool diagram_witness(const struct diagram_store *store, diagram root, diagram leaf, cells *path);
 
