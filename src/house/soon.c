@@ -118,7 +118,7 @@ void work_find_urgency(struct work *work)
 	bool most =
 	        work->out->verdict != VERDICT_UNDECIDED && work->out->verdict != VERDICT_UNPROVEN;
 	const struct outcomes *all = &work->outcomes;
-	unsigned found = URGENCY_NONE;
+	unsigned found = URGENCY_NONE, end = most ? URGENCY_NOW : URGENCY_NONE;
 	size_t decides = OUTCOMES;
 
 	reading->subject = work->judge->urgency;
@@ -145,6 +145,8 @@ void work_find_urgency(struct work *work)
 			found = one;
 			decides = i;
 		}
+		if (found == end)
+			break;
 	}
 	work->out->urgency = (enum urgency)found;
 	if (found < work->at_least)
