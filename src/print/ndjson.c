@@ -109,28 +109,31 @@ static void word(struct sink *sink, const char *text)
 	PUT(sink, "\"");
 }
 
-/*
- * A text with figures in it: each # in it becomes the next end of the ranges. One piece in place of
- * thirty: of all that is printed the paths are the most.
- */
-static void figures(struct sink *sink, const char *form, size_t length, const struct range *range)
+/* A literal and the range that follows it, put at @p at. @return what is behind them. One piece for
+ * the sink in place of many: of all that is printed the paths are the most. */
+static inline char *literal_and_range(char *at, const char *literal, size_t length,
+                                      struct range range)
 {
-	char text[512];
-	char *at = memcpy(text, form, length), *end = text + length;
-	bool most = false;
+	static const char form[] = "{\"least\": 0, \"most\": 0}";
 
-	while ((at = memchr(at, '#', (size_t)(end - at)))) {
-		*at = (char)('0' + (most ? range->most : range->least) % 10);
-		range += most;
-		most = !most;
-	}
-	sink_bytes(sink, text, length);
+	memcpy(at, literal, length);
+	at += length;
+	memcpy(at, form, sizeof(form) - 1);
+	at[sizeof("{\"least\": ") - 1] = (char)('0' + range.least % 10);
+	at[sizeof("{\"least\": 0, \"most\": ") - 1] = (char)('0' + range.most % 10);
+	return at + sizeof(form) - 1;
 }
+#define RANGE(at, literal, range) literal_and_range(at, literal, sizeof(literal) - 1, range)
 
-/* The ranges one after the other, in the order of their places. */
-#define FIGURES(sink, form, ...)                                                                   \
-	figures(sink, form, sizeof(form) - 1, (const struct range[]){__VA_ARGS__})
-#define RANGE "{\"least\": #, \"most\": #}"
+/* Room for what is put there. */
+enum { PIECE = 512 };
+
+static void range(struct sink *sink, struct range range)
+{
+	char text[PIECE];
+
+	sink_bytes(sink, text, (size_t)(RANGE(text, "", range) - text));
+}
 
 static void separate(struct sink *sink, bool *first)
 {
@@ -143,9 +146,11 @@ static void fluid(struct sink *sink, const struct assessed *assessed, const stru
 {
 	bool first = true;
 
-	PUT(sink, "{\"fluid\": ");
-	word(sink, assessed_fluid(assessed, f->fluid));
-	FIGURES(sink, ", \"category\": " RANGE ", \"by\": [", f->category);
+	PUT(sink, "{\"fluid\": \"");
+	sink_text(sink, assessed_fluid(assessed, f->fluid));
+	PUT(sink, "\", \"category\": ");
+	range(sink, f->category);
+	PUT(sink, ", \"by\": [");
 	for (enum mechanism m = 0; m < MECHANISM_COUNT; m++) {
 		if (f->by & 1u << m) {
 			separate(sink, &first);
@@ -165,35 +170,40 @@ static void fluid(struct sink *sink, const struct assessed *assessed, const stru
 
 static void path(struct sink *sink, const struct assessed *assessed, const struct path *p)
 {
-	PUT(sink, "{\"fluid\": ");
-	word(sink, assessed_fluid(assessed, p->fluid));
-	PUT(sink, ", \"inlet\": ");
-	word(sink, assessed_inlet(assessed, p->inlet_index));
-	PUT(sink, ", \"mechanism\": ");
-	word(sink, mechanism_name(p->mechanism));
-	PUT(sink, ", \"to\": ");
-	word(sink, p->to);
-	FIGURES(sink,
-	        ", \"needs\": " RANGE ", \"type_good_for\": " RANGE ", \"accepted\": " RANGE
-	        ", \"as_found\": " RANGE ", \"shortfall\": {\"on_paper\": " RANGE
-	        ", \"in_fact\": " RANGE "}}",
-	        p->needs, p->good_for, p->accepted, p->found, p->on_paper, p->in_fact);
+	char text[PIECE], *at = text;
+
+	PUT(sink, "{\"fluid\": \"");
+	sink_text(sink, assessed_fluid(assessed, p->fluid));
+	PUT(sink, "\", \"inlet\": \"");
+	sink_text(sink, assessed_inlet(assessed, p->inlet_index));
+	PUT(sink, "\", \"mechanism\": \"");
+	sink_text(sink, mechanism_name(p->mechanism));
+	PUT(sink, "\", \"to\": \"");
+	sink_text(sink, p->to);
+	at = RANGE(at, "\", \"needs\": ", p->needs);
+	at = RANGE(at, ", \"type_good_for\": ", p->good_for);
+	at = RANGE(at, ", \"accepted\": ", p->accepted);
+	at = RANGE(at, ", \"as_found\": ", p->found);
+	at = RANGE(at, ", \"shortfall\": {\"on_paper\": ", p->on_paper);
+	at = RANGE(at, ", \"in_fact\": ", p->in_fact);
+	sink_bytes(sink, text, (size_t)(at - text));
+	PUT(sink, "}}");
 }
 
 static void reason(struct sink *sink, const struct because *because)
 {
-	PUT(sink, "{\"row\": ");
-	word(sink, because->row->id);
-	PUT(sink, ", \"says\": ");
+	PUT(sink, "{\"row\": \"");
+	sink_text(sink, because->row->id);
+	PUT(sink, "\", \"says\": ");
 	read_string(sink, because->row->says);
 	PUT(sink, ", \"source\": ");
 	read_string(sink, because->row->source_text);
-	PUT(sink, ", \"standing\": ");
-	word(sink, standing_name(because->row->standing));
+	PUT(sink, ", \"standing\": \"");
+	sink_text(sink, standing_name(because->row->standing));
 	if (because->certain)
-		PUT(sink, ", \"holds\": \"yes\"}");
+		PUT(sink, "\", \"holds\": \"yes\"}");
 	else
-		PUT(sink, ", \"holds\": \"could\"}");
+		PUT(sink, "\", \"holds\": \"could\"}");
 }
 
 static void ask(struct sink *sink, const struct assessed *assessed, const struct ask *a)
@@ -232,7 +242,8 @@ static void which_point(struct sink *sink, const struct assessed *assessed)
 	word(sink, on);
 	PUT(sink, ", \"rulebook\": \"");
 	sink_bytes(sink, book->digest, strnlen(book->digest, 8));
-	FIGURES(sink, "\", \"category\": " RANGE, assessed->assessment->category);
+	PUT(sink, "\", \"category\": ");
+	range(sink, assessed->assessment->category);
 }
 
 void ndjson_point(struct sink *sink, const struct assessed *assessed)
@@ -253,10 +264,11 @@ void ndjson_point(struct sink *sink, const struct assessed *assessed)
 			PUT(sink, ", ");
 		path(sink, assessed, &a->path[i]);
 	}
-	FIGURES(sink,
-	        "], \"shortfall\": {\"on_paper\": " RANGE ", \"in_fact\": " RANGE
-	        "}, \"verdict\": ",
-	        a->on_paper, a->in_fact);
+	PUT(sink, "], \"shortfall\": {\"on_paper\": ");
+	range(sink, a->on_paper);
+	PUT(sink, ", \"in_fact\": ");
+	range(sink, a->in_fact);
+	PUT(sink, "}, \"verdict\": ");
 	word(sink, verdict_name(a->verdict));
 	PUT(sink, ", \"urgency\": ");
 	word(sink, urgency_name(a->urgency));
