@@ -112,7 +112,7 @@ static void pass_to_fd(struct sink *sink, const char *bytes, size_t count)
 	sink->count += count;
 }
 
-void sink_bytes(struct sink *sink, const char *bytes, size_t count)
+void sink_bytes_slowly(struct sink *sink, const char *bytes, size_t count)
 {
 	if (sink->failed || count == 0)
 		return;

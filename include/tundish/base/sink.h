@@ -9,6 +9,7 @@
 
 #include <stdbool.h>
 #include <stddef.h>
+#include <string.h>
 
 struct sink {
 	int fd;       /* -1: keep everything in memory */
@@ -21,7 +22,21 @@ struct sink {
 void sink_to_fd(struct sink *sink, int fd);
 void sink_to_memory(struct sink *sink);
 
-void sink_bytes(struct sink *sink, const char *bytes, size_t count);
+/** What sink_bytes does where there is no room, or something failed. */
+void sink_bytes_slowly(struct sink *sink, const char *bytes, size_t count);
+
+/** Here, since most pieces are short and known when compiling: then it is a few moves. */
+static inline void sink_bytes(struct sink *sink, const char *bytes, size_t count)
+{
+	if (sink->failed || count >= sink->room - sink->count) {
+		sink_bytes_slowly(sink, bytes, count);
+		return;
+	}
+	memcpy(sink->bytes + sink->count, bytes, count);
+	sink->count += count;
+	sink->bytes[sink->count] = '\0';
+}
+
 void sink_text(struct sink *sink, const char *text);
 void sink_print(struct sink *sink, const char *format, ...) __attribute__((format(printf, 2, 3)));
 
