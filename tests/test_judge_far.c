@@ -441,6 +441,7 @@ static Suite *suite(void)
 	Suite *s = suite_create("judge_far");
 	TCase *tcase = tcase_create("far");
 
+	tcase_set_timeout(tcase, 60);
 	tcase_add_checked_fixture(tcase, read_book, finish_book);
 	tcase_add_test(tcase, what_stands_far_up_counts);
 	tcase_add_test(tcase, what_stands_further_than_can_be_followed_is_said);
