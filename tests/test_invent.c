@@ -232,6 +232,65 @@ START_TEST(hot_comes_from_one_that_makes_it)
 }
 END_TEST
 
+struct over_there {
+	size_t taps, others;
+};
+
+static const struct item *start_of_feed(const struct item *point)
+{
+	const char *ref = item_text(item_child(point, SCOPE_INLET, 0), book.known.inlet_fed_by);
+	const struct item *at = survey_find(&survey, ref, strlen(ref));
+
+	while (at && at->scope == SCOPE_BRANCH) {
+		ref = item_text(at, book.known.branch_from);
+		at = survey_find(&survey, ref, strlen(ref));
+	}
+	return at;
+}
+
+static void assert_fed_from_over_there(const struct item *point, void *to)
+{
+	struct over_there *there = to;
+	const char *kind = book.kind[point->of].id;
+	const struct item *part = survey_part(&survey, point), *start;
+	bool tap = strcmp(kind, "outside_tap") == 0;
+
+	if ((!tap && strcmp(kind, "other") != 0) ||
+	    strcmp(item_text(part, book.known.part_use), "hairdresser") != 0)
+		return;
+	start = start_of_feed(point);
+	ck_assert_msg((start != NULL) == tap, "%s, a %s", point->ref, kind);
+	there->taps += tap;
+	there->others += !tap;
+}
+
+/* The cistern stands in the flat; what could be fed by the main as well is not fed from there. */
+START_TEST(only_what_needs_it_is_fed_from_another_part)
+{
+	static const char *const with[] = {"cistern", "outside_tap", "other"};
+	struct over_there there = {0};
+
+	teardown();
+	setup_small_with("invent:\n"
+	                 "  often:\n"
+	                 "    - { of: cistern, only: { part.use: house } }\n"
+	                 "    - { of: outside_tap, fed_by: { cistern: 1 } }\n"
+	                 "    - { of: other, fed_by: { main: 1, cistern: 99 } }\n");
+	for (uint64_t seed = 0; seed < 60; seed++) {
+		invent(&(struct invention){.seed = seed,
+		                           .level = 1,
+		                           .site = "salon_with_flat",
+		                           .rooms = 6,
+		                           .points = 12,
+		                           .with = with,
+		                           .with_count = 3});
+		walk_points(assert_fed_from_over_there, &there);
+	}
+	ck_assert_uint_gt(there.taps, 5);
+	ck_assert_uint_gt(there.others, 5);
+}
+END_TEST
+
 struct sides {
 	size_t pairs, same, gaps, same_gap, checks, same_day;
 };
@@ -525,6 +584,7 @@ int main(void)
 	tcase_add_test(small, nothing_is_older_than_what_it_stands_on);
 	tcase_add_test(small, a_pipe_is_met_by_where_it_starts);
 	tcase_add_test(small, hot_comes_from_one_that_makes_it);
+	tcase_add_test(small, only_what_needs_it_is_fed_from_another_part);
 	tcase_add_test(small, cold_and_hot_of_a_tap_are_mostly_as_one);
 	tcase_add_test(small, what_must_be_there_is_and_no_more_than_may);
 	tcase_add_test(small, rooms_hold_what_such_rooms_hold);

@@ -79,6 +79,40 @@ bool seen_question(const struct rulebook *book, question_index question)
 	        question == known->point_seen);
 }
 
+/* -- inlets ------------------------------------------------------------------------------------ */
+
+/* Whether a fluid could still come through an inlet, by what was answered for the point. */
+static bool fluid_may_come(const struct making *making, const struct item *point, unsigned fluid,
+                           unsigned inlet)
+{
+	const struct kind *kind = &making->book->kind[point->of];
+	bool settled = false, otherwise = false;
+
+	for (size_t r = 0; r < kind->row_count; r++) {
+		const struct row *row = &kind->row[r];
+		enum known known = condition_known(making, point, row->when);
+		bool comes = row->category > CATEGORY_LEAST && (row->inlets >> inlet & 1);
+
+		if (row->fluid != (int)fluid || known == KNOWN_NO)
+			continue;
+		if (row->otherwise)
+			otherwise |= comes;
+		else if (comes)
+			return true;
+		else
+			settled |= known == KNOWN_YES;
+	}
+	return otherwise && !settled;
+}
+
+bool anything_may_come(const struct making *making, const struct item *point, unsigned inlet)
+{
+	for (unsigned fluid = 0; fluid < making->book->kind[point->of].fluid_count; fluid++)
+		if (fluid_may_come(making, point, fluid, inlet))
+			return true;
+	return false;
+}
+
 /* -- weights --------------------------------------------------------------------------------- */
 
 /* Follows branches up to the main or to a point that stores. */

@@ -173,6 +173,10 @@ const struct often *feeding_of(const struct making *making, const struct item *i
 bool kind_makes(const struct making *making, uint16_t kind, const char *inlet);
 bool is_made(const struct making *making, const char *inlet);
 bool makes_any(const struct making *making, uint16_t kind);
+
+/** Whether any fluid could still come through an inlet, by what was answered for the point. */
+bool anything_may_come(const struct making *making, const struct item *point, unsigned inlet);
+
 /** Whether a question is how much of something was seen. */
 bool seen_question(const struct rulebook *book, question_index question);
 

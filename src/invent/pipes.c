@@ -109,42 +109,60 @@ static const struct item *feed_made(struct making *making, const struct point_pl
 
 /* What stores feeds only what comes after it in the order of laying, so that no feed goes round in a circle. */
 static struct point_plan *find_store(struct making *making, const struct point_plan *fed,
-                                     uint16_t kind, const bool *laid)
+                                     uint16_t kind, bool same_part, const bool *laid)
 {
 	struct point_plan *found = NULL;
 	uint64_t count = 0;
 
 	for (size_t p = 0; p < making->point_count; p++)
 		if (laid[p] && making->point[p].kind == kind &&
-		    making->point[p].part == fed->part && &making->point[p] != fed &&
+		    (making->point[p].part == fed->part) == same_part && &making->point[p] != fed &&
 		    random_below(&making->truth, ++count) == 0)
 			found = &making->point[p];
 	return found;
 }
 
+/* The main, or what stores in the same part or in another. @p feed: NULL where none of what it is said to be fed by is there. */
+static bool draw_feed(struct making *making, const struct point_plan *fed, bool same_part,
+                      const bool *laid, const struct item **feed)
+{
+	const struct often *feeding = feeding_of(making, fed->item);
+	size_t count = feeding ? feeding->fed_by_count : 0, drawn;
+	struct point_plan **store = arena_take(&making->scratch, (count + 1) * sizeof(*store));
+	unsigned *weight = arena_take(&making->scratch, (count + 1) * sizeof(*weight));
+
+	if (!store || !weight)
+		return making_no_memory(making);
+	for (size_t i = 0; i < count; i++) {
+		bool main = feeding->fed_by[i].index == FED_BY_MAIN;
+
+		if (!main)
+			store[i] =
+			        find_store(making, fed, feeding->fed_by[i].index, same_part, laid);
+		if (main ? same_part : store[i] != NULL)
+			weight[i] = feeding->fed_by[i].weight;
+	}
+	drawn = random_weighted(&making->truth, weight, count);
+	if (drawn == count)
+		return true;
+	*feed = store[drawn] ? branch_from(making, store[drawn], NULL)
+	                     : making->part[fed->part].cold;
+	return *feed != NULL;
+}
+
+/* Only what has nothing to be fed by in its own part is fed from another: a cylinder under the
+ * cistern of the whole house. */
 static const struct item *feed_of(struct making *making, struct point_plan *fed, const char *inlet,
                                   const bool *laid)
 {
-	const struct often *feeding = feeding_of(making, fed->item);
-	const struct item *cold = making->part[fed->part].cold;
-	size_t count = feeding ? feeding->fed_by_count : 0, drawn;
-	unsigned *weight = arena_take(&making->scratch, (count + 1) * sizeof(*weight));
+	const struct item *feed = NULL;
 
-	if (!weight) {
-		making_no_memory(making);
-		return NULL;
-	}
 	if (is_made(making, inlet) && !kind_makes(making, fed->kind, inlet))
 		return feed_made(making, fed, inlet);
-	for (size_t i = 0; i < count; i++)
-		if (feeding->fed_by[i].index == FED_BY_MAIN ||
-		    find_store(making, fed, feeding->fed_by[i].index, laid))
-			weight[i] = feeding->fed_by[i].weight;
-	drawn = random_weighted(&making->truth, weight, count);
-	if (drawn == count || feeding->fed_by[drawn].index == FED_BY_MAIN)
-		return cold;
-	return branch_from(making, find_store(making, fed, feeding->fed_by[drawn].index, laid),
-	                   NULL);
+	if (!draw_feed(making, fed, true, laid, &feed) ||
+	    (!feed && !draw_feed(making, fed, false, laid, &feed)))
+		return NULL;
+	return feed ? feed : making->part[fed->part].cold;
 }
 
 /* -- protections ----------------------------------------------------------------------------- */
@@ -316,38 +334,6 @@ static void want_chain(const struct point_plan *point, struct chain *chain)
 }
 
 /* -- points ---------------------------------------------------------------------------------- */
-
-/* Whether a fluid could still come through an inlet, by what was answered for the point. */
-static bool fluid_may_come(const struct making *making, const struct item *point, unsigned fluid,
-                           unsigned inlet)
-{
-	const struct kind *kind = &making->book->kind[point->of];
-	bool settled = false, otherwise = false;
-
-	for (size_t r = 0; r < kind->row_count; r++) {
-		const struct row *row = &kind->row[r];
-		enum known known = condition_known(making, point, row->when);
-		bool comes = row->category > CATEGORY_LEAST && (row->inlets >> inlet & 1);
-
-		if (row->fluid != (int)fluid || known == KNOWN_NO)
-			continue;
-		if (row->otherwise)
-			otherwise |= comes;
-		else if (comes)
-			return true;
-		else
-			settled |= known == KNOWN_YES;
-	}
-	return otherwise && !settled;
-}
-
-static bool anything_may_come(const struct making *making, const struct item *point, unsigned inlet)
-{
-	for (unsigned fluid = 0; fluid < making->book->kind[point->of].fluid_count; fluid++)
-		if (fluid_may_come(making, point, fluid, inlet))
-			return true;
-	return false;
-}
 
 /* A machine that fills cold has no hot hose, a WC without a spray no spray's pipe: an inlet is left out where nothing comes
  * through it and something does through another, a drain where nothing does. What stores has its first one all the same. */
