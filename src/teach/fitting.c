@@ -8,10 +8,11 @@ static void add(struct making *making, struct fitting *fitting, size_t *room,
 	struct fitted *grown = arena_grow(making->arena, fitting->answer, fitting->answer_count,
 	                                  room, sizeof *grown);
 
-	if (!grown || !text)
+	if (!grown)
 		return;
 	fitting->answer = grown;
-	grown[fitting->answer_count++] = (struct fitted){question, text};
+	if (text)
+		grown[fitting->answer_count++] = (struct fitted){question, text};
 }
 
 static void add_number(struct making *making, struct fitting *fitting, size_t *room,

@@ -50,8 +50,10 @@ void making_keep(struct making *making, struct task *task)
 	task->reason = keep(making, making->reason, making->reason_count * sizeof *making->reason);
 	grown = arena_grow(making->arena, making->task, making->count, &making->room,
 	                   sizeof *grown);
-	if (!grown || !task->choice || !task->reason || !task->id || !task->asks)
+	if (!grown)
+		return;
+	making->task = grown; /* there is room for more from now on */
+	if (!task->choice || !task->reason || !task->id || !task->asks)
 		return; /* the arena has failed, and who began all this looks */
-	making->task = grown;
 	grown[making->count++] = *task;
 }
