@@ -1,4 +1,6 @@
 /* The boxes: against a table worked out by hand, and against learning in random order by a learner whose memory is known. */
+#include "../src/base/arena_test.h"
+
 #include "tundish/base/random.h"
 #include "tundish/teach/boxes.h"
 
@@ -145,6 +147,21 @@ START_TEST(progress_counts_known_shaky_and_unseen_by_topic)
 	/* `otherwise: ask` of two fluids is two rows to learn, not ten */
 	ck_assert_uint_eq(topic(list, count, "other")->rows, 4);
 	arena_finish(&arena);
+}
+END_TEST
+
+START_TEST(without_memory_there_are_no_boxes)
+{
+	struct boxes *made = NULL;
+	long requests = 0;
+
+	for (; !made; requests++) {
+		arena_fail_after(requests);
+		made = boxes_create(&small.book);
+		ck_assert((made == NULL) == (arena_fail_after(-1) == -1));
+	}
+	ck_assert_int_gt(requests, 10);
+	boxes_destroy(made);
 }
 END_TEST
 
@@ -326,6 +343,7 @@ static Suite *suite(void)
 	tcase_add_test(hand, what_the_book_does_not_have_is_passed_over);
 	tcase_add_test(hand, what_was_missed_comes_first_then_the_longest_overdue);
 	tcase_add_test(hand, progress_counts_known_shaky_and_unseen_by_topic);
+	tcase_add_test(hand, without_memory_there_are_no_boxes);
 	suite_add_tcase(s, hand);
 	tcase_add_unchecked_fixture(learner, read_books, finish_books);
 	tcase_set_timeout(learner, 60);
