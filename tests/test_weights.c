@@ -397,6 +397,15 @@ START_TEST(what_was_dropped_or_written_anew_is_no_fault)
 	             "      options: [ { id: salon }, { id: yard } ] }\n");
 	ck_assert_msg(book.weights->often_count == 4, "its `when` asked what is asked no more");
 	ck_assert_uint_eq(book.weights->room[0].in_count, 1);
+	teardown();
+	setup();
+	/* asked in another way */
+	assert_reads(whole,
+	             "questions:\n"
+	             "  - { id: told, scope: branch, form: text, label: Told }\n"
+	             "  - { id: installed, scope: point, at: '', everywhere: yes, form: number, "
+	             "least: 1, most: 5, label: When }\n");
+	ck_assert_uint_eq(book.weights->often[4].answer[0].stretch_count, 0);
 }
 END_TEST
 

@@ -69,6 +69,14 @@ bool put_text(struct making *making, struct item *item, question_index question,
 	       survey_put(making->survey, item, &answer);
 }
 
+bool put_words(struct making *making, struct item *item, question_index question, enum form form,
+               const char *text)
+{
+	if (question == QUESTION_NONE || making->book->question[question].form != form)
+		return true;
+	return put_text(making, item, question, text);
+}
+
 static day since_of(const struct making *making, const struct item *item, question_index question)
 {
 	const struct known_questions *known = &making->book->known;
@@ -175,13 +183,14 @@ static bool put_up_premises(struct making *making)
 	char on[11];
 
 	date_format(book->on, on);
-	return put_text(making, premises,
-	                rulebook_question(book, SCOPE_PREMISES, INDEX_NONE, "", "name", 4),
-	                arena_print(&making->scratch, "Invented house %llu",
-	                            (unsigned long long)making->wish->seed)) &&
-	       put_text(making, premises,
-	                rulebook_question(book, SCOPE_PREMISES, INDEX_NONE, "", "visited", 7),
-	                on) &&
+	return put_words(making, premises,
+	                 rulebook_question(book, SCOPE_PREMISES, INDEX_NONE, "", "name", 4),
+	                 FORM_TEXT,
+	                 arena_print(&making->scratch, "Invented house %llu",
+	                             (unsigned long long)making->wish->seed)) &&
+	       put_words(making, premises,
+	                 rulebook_question(book, SCOPE_PREMISES, INDEX_NONE, "", "visited", 7),
+	                 FORM_DATE, on) &&
 	       answer_all(making, premises, making->may) && pin(making, premises, making->may);
 }
 
@@ -194,7 +203,8 @@ static bool add_part(struct making *making, struct part_plan *part)
 	part->item = stem ? add_last(making, making->survey->premises, SCOPE_PART,
 	                             free_ref(making, stem))
 	                  : NULL;
-	return part->item && put_text(making, part->item, book->known.part_name, use->label) &&
+	return part->item &&
+	       put_words(making, part->item, book->known.part_name, FORM_TEXT, use->label) &&
 	       put_text(making, part->item, book->known.part_use, use->id);
 }
 
@@ -218,9 +228,10 @@ static bool put_up_room(struct making *making, struct room_plan *room)
 	                      free_ref(making, room->sort->id));
 	if (number > 1)
 		name = arena_print(&making->scratch, "%s %zu", name, number);
-	return room->item && put_text(making, room->item, book->known.room_name, name) &&
-	       put_text(making, room->item, book->known.room_part,
-	                making->part[room->part].item->ref) &&
+	return room->item &&
+	       put_words(making, room->item, book->known.room_name, FORM_TEXT, name) &&
+	       put_words(making, room->item, book->known.room_part, FORM_PART,
+	                 making->part[room->part].item->ref) &&
 	       answer_all(making, room->item, NULL);
 }
 

@@ -204,7 +204,7 @@ static bool lay_on_type(struct making *making, struct item *protection)
 	question_index type = making->book->known.protection_type;
 
 	if (!once_in(making, density_of(making)->unmarked) || has_pin(making, protection) ||
-	    !making->book->question[type].cannot_tell)
+	    type == QUESTION_NONE || !making->book->question[type].cannot_tell)
 		return true;
 	return take_out_children(making, protection) && forget_own(making, protection) &&
 	       put_text(making, protection, type, "cannot_tell");
@@ -256,7 +256,8 @@ static bool say_seen(struct making *making, struct item *point, const char *how,
 	if (seen == QUESTION_NONE ||
 	    question_option(&making->book->question[seen], how, strlen(how)) < 0)
 		return true;
-	return put_text(making, point, seen, how) && put_text(making, point, why_not, why);
+	return put_text(making, point, seen, how) &&
+	       put_words(making, point, why_not, FORM_TEXT, why);
 }
 
 static bool lay_on_point(struct making *making, struct item *point)

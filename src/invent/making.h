@@ -193,6 +193,9 @@ bool draw_measured(struct making *making, struct item *item, const struct questi
 /* -- answers.c: items and their answers -- */
 
 bool put_text(struct making *making, struct item *item, question_index question, const char *text);
+/** Only where the book asks it so. */
+bool put_words(struct making *making, struct item *item, question_index question, enum form form,
+               const char *text);
 /** Answer what is asked of an item; @p may NULL: anything. */
 bool answer_all(struct making *making, struct item *item, const cells *may);
 /** A ref that is free: the stem, or with the first number from 2 on. */

@@ -16,9 +16,9 @@ static struct item *add_branch(struct making *making, const char *stem, const ch
 	question_index in_part = rulebook_question(making->book, SCOPE_BRANCH, INDEX_NONE, "",
 	                                           "part", sizeof("part") - 1);
 
-	if (!branch || !put_text(making, branch, known->branch_name, name) ||
-	    !put_text(making, branch, known->branch_from, from) ||
-	    (part && !put_text(making, branch, in_part, part->ref)) ||
+	if (!branch || !put_words(making, branch, known->branch_name, FORM_TEXT, name) ||
+	    !put_words(making, branch, known->branch_from, FORM_FEED, from) ||
+	    (part && !put_words(making, branch, in_part, FORM_PART, part->ref)) ||
 	    !answer_all(making, branch, NULL))
 		return NULL;
 	return branch;
@@ -388,7 +388,8 @@ static bool lay_inlet(struct making *making, struct point_plan *point, unsigned 
 		return false;
 	if (!inlet->waste) {
 		feed = feed_of(making, point, inlet->id, laid);
-		if (!feed || !put_text(making, item, making->book->known.inlet_fed_by, feed->ref))
+		if (!feed || !put_words(making, item, making->book->known.inlet_fed_by, FORM_FEED,
+		                        feed->ref))
 			return false;
 	}
 	draw_beside(making, point->item, index, beside, &chain);

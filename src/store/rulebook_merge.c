@@ -56,7 +56,7 @@ bool is_among(const struct raw_things *things, const char *id)
 }
 
 /* Built-in texts are one book: only an overlay replaces. */
-static bool is_builtin(const struct source *source)
+bool is_builtin(const struct source *source)
 {
 	size_t count;
 	const struct source *first = rulebook_builtin(&count);

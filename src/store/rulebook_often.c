@@ -106,6 +106,16 @@ bool weighs_outdated(const struct weighing *weighing)
 	return text && read_since(weighing->reader, text, weighing->node);
 }
 
+/* A question of the sheet may have been written anew by any text that came since. */
+static bool may_be_outdated(const struct weighing *weighing)
+{
+	const struct reader *reader = weighing->reader;
+	const struct source *last = reader->texts[reader->text_count - 1];
+
+	return weighs_outdated(weighing) ||
+	       (is_builtin(weighing->node->source) && read_since(reader, last, weighing->node));
+}
+
 /* -- conditions ------------------------------------------------------------------------------ */
 
 static bool tests_measured(const struct rulebook *book, const struct condition *condition)
@@ -130,7 +140,7 @@ static struct condition *read_weights_condition(struct weighing *weighing,
 	struct condition *condition;
 
 	faults_init(&unheard, reader->scratch);
-	if (weighs_outdated(weighing))
+	if (may_be_outdated(weighing))
 		reader->faults = &unheard;
 	condition = read_condition(reader, sight, weighing->node, key);
 	reader->faults = heard;

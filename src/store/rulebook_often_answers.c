@@ -114,6 +114,8 @@ static void read_stretch(struct weighing *weighing, const struct node *node,
 		             : "is no stretch of numbers: `5 to 20`";
 	else if (stretch.low > stretch.high)
 		wrong = "runs backwards";
+	if (wrong && read_since(weighing->reader, question->text, node))
+		return;
 	if (wrong)
 		fault_add(weighing->reader->faults, SEVERITY_FAULT, node->source, node->key_span,
 		          "`%.60s` %s", node->key, wrong);
@@ -159,9 +161,10 @@ static void read_answer_weights(struct weighing *weighing, const struct node *no
 	case FORM_COUNT:
 		break;
 	}
-	fault_add(weighing->reader->faults, SEVERITY_FAULT, node->source, node->key_span,
-	          "`%.60s` is a %s: weights are of a choice, a yes_no, a number or a date",
-	          node->key, form_name(question->form));
+	if (!read_since(weighing->reader, question->text, node))
+		fault_add(weighing->reader->faults, SEVERITY_FAULT, node->source, node->key_span,
+		          "`%.60s` is a %s: weights are of a choice, a yes_no, a number or a date",
+		          node->key, form_name(question->form));
 }
 
 void weigh_answers(struct weighing *weighing)

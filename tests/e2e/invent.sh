@@ -106,6 +106,18 @@ wrong 'no such thing' 'outside_tp is no kind, type or row of the rulebook; did y
 wrong 'an operand' 'x is one too many' --seed 1 x
 wrong 'an option of another command' '--format is not an option here' --seed 1 --format csv
 
+# Who asks in another way need not know of weights.
+cat >anew.yaml <<'Y'
+questions:
+  - { id: hot, scope: premises, form: yes_no, label: "Is there hot water?" }
+  - { id: stop_valve_shut, scope: branch, form: text, label: What does it do }
+Y
+run faults anew.yaml
+check_status 'a question of the sheet is written anew' 0
+check 'without a word' err_says 'faults 0, notices 0'
+run invent --seed 3 --rulebook anew.yaml
+check_status 'and a house is made of it' 0
+
 printf 'invent: { sites: [ { id: s, name: S, uses: [hose] } ] }\n' >bad.yaml
 run invent --seed 1 --rulebook bad.yaml
 check_status 'a bad rulebook' 3
