@@ -25,8 +25,9 @@ struct raw_rows {
 struct raw_thing {
 	const struct node *node;
 	const char *id;
-	enum scope scope;     /* of a question */
-	struct raw_rows rows; /* of a kind or a type */
+	const struct node *was; /* the first of the ids that it had before, or NULL */
+	enum scope scope;       /* of a question */
+	struct raw_rows rows;   /* of a kind or a type */
 	struct raw_rows series;
 };
 
@@ -70,6 +71,7 @@ struct sight {
 void merge_text(struct reader *reader, const struct node *root);
 /** Whether @p id is, or by `was:` was, the id of @p node. */
 bool raw_is(const struct node *node, const char *id);
+bool thing_is(const struct raw_thing *thing, const char *id);
 /** Grow an array in the scratch arena by one. @return the place, NULL when there is no memory. */
 struct raw_row *raw_rows_add(struct reader *reader, struct raw_rows *rows);
 bool is_builtin(const struct source *text);

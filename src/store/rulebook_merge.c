@@ -5,19 +5,34 @@
 #include "tundish/base/text.h"
 #include "tundish/store/rulebook_read.h"
 
+#include <stdint.h>
 #include <string.h>
 
-bool raw_is(const struct node *node, const char *id)
+static const struct node *first_was(const struct node *node)
 {
-	const struct node *own = node_get(node, "id"), *was = node_get(node, "was");
+	const struct node *was = node_get(node, "was");
 
-	if (own && own->text && strcmp(own->text, id) == 0)
-		return true;
-	for (const struct node *old = was && was->kind == EVENT_LIST ? was->child : NULL; old;
-	     old = old->next)
+	return was && was->kind == EVENT_LIST ? was->child : NULL;
+}
+
+static bool is_one_of(const char *id, const struct node *old)
+{
+	for (; old; old = old->next)
 		if (old->text && strcmp(old->text, id) == 0)
 			return true;
 	return false;
+}
+
+bool raw_is(const struct node *node, const char *id)
+{
+	const struct node *own = node_get(node, "id");
+
+	return (own && own->text && strcmp(own->text, id) == 0) || is_one_of(id, first_was(node));
+}
+
+bool thing_is(const struct raw_thing *thing, const char *id)
+{
+	return strcmp(thing->id, id) == 0 || is_one_of(id, thing->was);
 }
 
 struct raw_row *raw_rows_add(struct reader *reader, struct raw_rows *rows)
@@ -45,7 +60,7 @@ static struct raw_thing *find_thing(const struct raw_things *things, const char 
                                     enum scope scope)
 {
 	for (size_t i = 0; i < things->count; i++)
-		if (things->item[i].scope == scope && raw_is(things->item[i].node, id))
+		if (things->item[i].scope == scope && thing_is(&things->item[i], id))
 			return &things->item[i];
 	return NULL;
 }
@@ -61,10 +76,7 @@ bool is_builtin(const struct source *source)
 	size_t count;
 	const struct source *first = rulebook_builtin(&count);
 
-	for (size_t i = 0; i < count; i++)
-		if (source == &first[i])
-			return true;
-	return false;
+	return (uintptr_t)source - (uintptr_t)first < count * sizeof(*first);
 }
 
 bool same_book(const struct source *one, const struct source *other)
@@ -216,7 +228,7 @@ static struct raw_thing *place_thing(struct reader *reader, struct raw_things *t
 		things->item = grown;
 		thing = &grown[things->count++];
 	}
-	*thing = (struct raw_thing){.node = node, .id = id, .scope = scope};
+	*thing = (struct raw_thing){.node = node, .id = id, .was = first_was(node), .scope = scope};
 	return thing;
 }
 

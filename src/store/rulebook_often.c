@@ -42,7 +42,7 @@ static bool of_type(struct weighing *weighing, const char *of)
 	const struct rulebook *book = weighing->reader->book;
 
 	for (size_t t = 0; t < weighing->reader->types.count; t++) {
-		if (!raw_is(weighing->reader->types.item[t].node, of))
+		if (!thing_is(&weighing->reader->types.item[t], of))
 			continue;
 		weighing->often->scope = SCOPE_PROTECTION;
 		weighing->often->of = (uint16_t)t;

@@ -427,7 +427,7 @@ static uint16_t find_type(struct reader *reader, const struct node *node, const 
 	const char **words = arena_take(reader->scratch, (types->count + 1) * sizeof(*words));
 
 	for (size_t i = 0; i < types->count; i++) {
-		if (raw_is(types->item[i].node, id))
+		if (thing_is(&types->item[i], id))
 			return (uint16_t)i;
 		if (words)
 			words[i] = types->item[i].id;

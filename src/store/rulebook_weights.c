@@ -65,7 +65,7 @@ static uint16_t named(struct reader *reader, const struct raw_things *things,
 	const char **words = arena_take(reader->scratch, (things->count + 1) * sizeof(*words));
 
 	for (size_t i = 0; i < things->count; i++) {
-		if (raw_is(things->item[i].node, id))
+		if (thing_is(&things->item[i], id))
 			return (uint16_t)i;
 		if (words)
 			words[i] = things->item[i].id;
