@@ -296,6 +296,8 @@ static const struct {
 	 "is no date to test with"},
 	{"a date without a first day", ROW_WHEN("installed: { below: before_july_1999 }"), "3:35",
 	 "is no date to test with"},
+	{"books of neither", "questions:\n  - { id: q, scope: part, books: often, form: text, label: L }\n",
+	 "2:34", "`books` is yes or no"},
 	{"months", TYPE_WHEN("fitted: { within: 18 months }"), "3:33",
 	 "`within` takes whole years"},
 	{"a text tested", ROW_WHEN("part.note: x"), "3:15", "can't be tested: it is a text"},
@@ -720,6 +722,29 @@ START_TEST(urgency_and_known_questions)
 }
 END_TEST
 
+static bool is_for_the_books(enum scope scope, const char *id)
+{
+	question_index question =
+	        rulebook_question(&book, scope, INDEX_NONE, "", id, strlen(id));
+
+	ck_assert_uint_ne(question, QUESTION_NONE);
+	return book.question[question].books;
+}
+
+START_TEST(what_is_for_the_books)
+{
+	assert_reads("questions:\n"
+	             "  - { id: m, scope: part, form: text, label: L }\n"
+	             "  - { id: n, scope: part, books: no, form: text, label: L }\n"
+	             "  - { id: o, scope: part, form: yes_no, label: L }\n"
+	             "  - { id: p, scope: part, books: yes, form: yes_no, label: L }\n"
+	             "  - { id: q, scope: premises, at: \"\", form: text, label: L }\n");
+	ck_assert(is_for_the_books(SCOPE_PART, "m") && !is_for_the_books(SCOPE_PART, "n"));
+	ck_assert(!is_for_the_books(SCOPE_PART, "o") && is_for_the_books(SCOPE_PART, "p"));
+	ck_assert_msg(!is_for_the_books(SCOPE_PREMISES, "q"), "who was there, who may agree");
+}
+END_TEST
+
 START_TEST(what_is_asked_everywhere)
 {
 	/* Only of points, protections and tests is `everywhere` a question. */
@@ -1017,6 +1042,7 @@ static Suite *suite(void)
 	tcase_add_test(right, the_day_decides_what_is_within);
 	tcase_add_test(right, a_type_is_read_whole);
 	tcase_add_test(right, what_is_asked_everywhere);
+	tcase_add_test(right, what_is_for_the_books);
 	tcase_add_test(right, urgency_and_known_questions);
 	tcase_add_test(right, asking_is_one_row_a_category);
 	tcase_add_test(right, a_series_names_types);

@@ -6,10 +6,10 @@
 
 #include <string.h>
 
-static const char *const question_keys[] = {"id",         "was",         "label", "hint",  "form",
-                                            "options",    "groups",      "scope", "at",    "unit",
-                                            "everywhere", "cannot_tell", "share", "least", "most",
-                                            "source",     "measured",    NULL};
+static const char *const question_keys[] = {
+        "id",    "was",  "label",  "hint",       "form",        "options", "groups",
+        "scope", "at",   "unit",   "everywhere", "cannot_tell", "share",   "books",
+        "least", "most", "source", "measured",   NULL};
 
 /* -- lists ----------------------------------------------------------------------------------- */
 
@@ -310,6 +310,10 @@ static void read_question(struct reader *reader, const struct node *node, const 
 	question->cannot_tell =
 	        node_yes(node, "cannot_tell", question->form != FORM_TEXT, reader->faults);
 	read_share(reader, node, question, listed);
+	/* what can only be noted is for the books, but of the premises: who was there, who may agree */
+	question->books = node_yes(node, "books",
+	                           question->form == FORM_TEXT && question->scope != SCOPE_PREMISES,
+	                           reader->faults);
 	if (!question->label) {
 		question->label = id;
 		if (question->form != FORM_MEASURED && scope != SCOPE_OUTCOME)

@@ -103,18 +103,6 @@ static bool ask_elsewhere(struct walk *walk, const struct assessment *now)
 	return false;
 }
 
-/* Kept for the books, and asked when all else is answered: how many, what is only noted, what the
- * water company wrote. */
-bool is_bookkeeping(const struct walk *walk, question_index index)
-{
-	const struct question *question = &walk->book->question[index];
-	const struct known_questions *known = &walk->book->known;
-
-	return (question->scope != SCOPE_PREMISES && question->form == FORM_TEXT) ||
-	       index == known->point_count || strcmp(question->id, "seen_count") == 0 ||
-	       strcmp(question->at, "undertaker_says") == 0;
-}
-
 static bool focus_open(struct walk *walk, bool bookkeeping)
 {
 	struct item_form *form = &walk->form;
@@ -124,7 +112,7 @@ static bool focus_open(struct walk *walk, bool bookkeeping)
 		const struct line *line = &form->line[at];
 
 		if (line->form == LINE_ANSWER && !line_is_answered(line) &&
-		    is_bookkeeping(walk, line->question) == bookkeeping) {
+		    walk->book->question[line->question].books == bookkeeping) {
 			form->focus = at;
 			return true;
 		}

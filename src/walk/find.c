@@ -39,7 +39,7 @@ static bool is_open(const struct walk *walk, const struct line *line, bool bookk
 	if (line->form == LINE_FITTED)
 		return !bookkeeping && !line_is_answered(line);
 	return line->form == LINE_ANSWER && !line_is_answered(line) &&
-	       is_bookkeeping(walk, line->question) == bookkeeping &&
+	       walk->book->question[line->question].books == bookkeeping &&
 	       walk->book->question[line->question].form != FORM_TEXT;
 }
 

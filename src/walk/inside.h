@@ -407,8 +407,6 @@ unsigned ask_inlet(const struct walk *walk, const struct ask *ask);
 /** Whose form asks it: a point, a room, or the premises. */
 const struct item *ask_home(const struct walk *walk, const struct ask *ask);
 bool line_is_asked(struct walk *walk, const struct line *line);
-/** Whether a question is only for the books: the last to be gone to. */
-bool is_bookkeeping(const struct walk *walk, question_index index);
 
 /* field.c: fields */
 void field_set(struct field *field, const char *text);

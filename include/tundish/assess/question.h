@@ -89,6 +89,7 @@ struct question {
 	enum scope scope;
 	enum form form;
 	bool cannot_tell;    /* `cannot_tell` may be answered */
+	bool books;          /* only for the books: the last to be gone to, when all else is answered */
 	bool share;          /* kept in a copy for training (redact.h); never a text */
 	const char *unit;    /* FORM_NUMBER: as number.h knows it, or NULL for a count */
 	double least, most;  /* FORM_NUMBER: the range that makes sense, both ends included */
