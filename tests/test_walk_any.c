@@ -311,6 +311,9 @@ START_TEST(too_small_a_screen_says_so_and_waits)
 	drive_begin(&d, 9, 39, true);
 	drive(&d, "Down 2");
 	drive_expect(&d, "too small", "notice");
+	drive(&d, "q");
+	drive_expect(&d, "Not saved yet", "what is asked is seen");
+	drive(&d, "n");
 	ck_assert(screen_resize(&d.screen, 24, 80));
 	drive(&d, "");
 	drive_expect(&d, "Wales", "and it waited");

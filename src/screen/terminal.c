@@ -9,6 +9,8 @@
 
 #include <errno.h>
 #include <fcntl.h>
+#include <langinfo.h>
+#include <locale.h>
 #include <poll.h>
 #include <signal.h>
 #include <stdlib.h>
@@ -36,6 +38,7 @@ static struct {
 	int in, out;
 	int news[2];
 	bool is_tty;
+	bool plain_locale; /* it was C: see take_letters() */
 	struct termios before;
 	struct sigaction crash_before[CRASHES], caught_before[CAUGHT];
 	/* what the crash handler writes: fetched while that is still allowed */
@@ -186,6 +189,21 @@ static void take_modes(void)
 	send(paste_on, sizeof(paste_on) - 1);
 }
 
+/* In the C locale a letter that is no ASCII is a fault to curses, which then loses what follows too.
+ * What a terminal sends there is UTF-8 all the same; it is only shown as `?`. */
+static void take_letters(void)
+{
+	terminal.plain_locale = strcmp(nl_langinfo(CODESET), "ANSI_X3.4-1968") == 0 &&
+	                        setlocale(LC_CTYPE, "C.UTF-8") != NULL;
+}
+
+static void give_letters(void)
+{
+	if (terminal.plain_locale)
+		setlocale(LC_CTYPE, "C");
+	terminal.plain_locale = false;
+}
+
 bool terminal_open(const struct screen_options *options, struct err *err)
 {
 	const char *term = options->term != NULL ? options->term : getenv("TERM");
@@ -200,8 +218,10 @@ bool terminal_open(const struct screen_options *options, struct err *err)
 	take_signals();
 	if (getenv("ESCDELAY") == NULL)
 		set_escdelay(50);
+	take_letters();
 	terminal.screen = newterm(term, options->out, options->in);
 	if (terminal.screen == NULL) {
+		give_letters();
 		give_signals();
 		close_news();
 		err_set(err, ERR_IO, "a terminal of the kind `%s` can't be used",
@@ -218,6 +238,7 @@ void terminal_close(void)
 {
 	leave_screen();
 	delscreen(terminal.screen);
+	give_letters();
 	if (terminal.is_tty)
 		tcsetattr(terminal.in, TCSANOW, &terminal.before);
 	give_signals();

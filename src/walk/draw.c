@@ -385,11 +385,14 @@ static void draw_help(struct walk *walk, struct screen *screen, struct area area
 	screen->cursor_col = area.col;
 }
 
-static void draw_notice(struct screen *screen)
+/* Keys work all the same: what is said to them, or asked, is there as far as it goes. */
+static void draw_notice(struct walk *walk, struct screen *screen)
 {
 	put(screen, 0, 0, screen->cols, ROLE_PLAIN, "too small: 40x10");
 	if (screen->rows > 1)
 		put(screen, 1, 0, screen->cols, ROLE_PLAIN, "nothing is lost");
+	if (screen->rows > 2)
+		put(screen, 2, 0, screen->cols, ROLE_PLAIN, walk->message);
 }
 
 void walk_draw(struct walk *walk, struct screen *screen)
@@ -402,7 +405,7 @@ void walk_draw(struct walk *walk, struct screen *screen)
 	walk->rows = screen->rows;
 	walk->cols = screen->cols;
 	if (screen->cols < COLS_LEAST || screen->rows < ROWS_LEAST) {
-		draw_notice(screen);
+		draw_notice(walk, screen);
 		return;
 	}
 	if (walk->over == OVER_HELP)

@@ -72,6 +72,19 @@ check 'in colour' has "$red"
 keys q
 wait_for '[0]'
 
+# -- letters in the C locale -------------------------------------------------------------------------
+
+start "LC_ALL=C $walk letters.yaml"
+wait_for 'Premises sheet'
+keys Enter
+keys -l 'Küche am Süd'
+check 'a letter that is no ASCII is shown as ?, and nothing after it is lost' wait_for 'K?che am S?d'
+keys Enter s
+wait_for 'Saved'
+keys q
+wait_for '[0]'
+check 'and kept as it is' grep -q 'name: Küche am Süd' letters.yaml
+
 # -- input and output that are something else ------------------------------------------------------
 
 start "echo nothing | $walk house.yaml >data"
