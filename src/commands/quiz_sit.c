@@ -256,7 +256,7 @@ static const char *as_utf8(struct arena *arena, const char *name)
 	return copy;
 }
 
-static bool begin(struct sitter *s)
+static bool begin(struct sitter *s, enum manner manner)
 {
 	const struct quiz_set *set = s->set;
 	char on[11];
@@ -274,6 +274,7 @@ static bool begin(struct sitter *s)
 	                             &(struct walk_options){
 	                                     .name = quiz_set_title(set),
 	                                     .ascii = wants_ascii(&s->run->options),
+	                                     .lines = manner == MANNER_PLAIN,
 	                                     .read_only = true,
 	                                     .attempt = &s->attempt,
 	                             })
@@ -317,7 +318,7 @@ void quiz_sit(struct run *run, struct quiz_set *set, enum manner manner, const c
 {
 	struct sitter s = {.run = run, .set = set, .learner = learner, .log = log};
 
-	if (begin(&s))
+	if (begin(&s, manner))
 		run_it(&s, manner);
 	walk_destroy(s.walk);
 }
