@@ -278,6 +278,36 @@ START_TEST(a_very_large_house_is_summed_up_bit_by_bit)
 }
 END_TEST
 
+static void put_many(struct survey *survey, enum scope scope, char letter, int count)
+{
+	char ref[16];
+
+	for (int i = 0; i < count; i++) {
+		snprintf(ref, sizeof(ref), "%c%d", letter, i);
+		ck_assert_ptr_nonnull(survey_add(survey, survey->premises, scope, ref, NULL));
+	}
+}
+
+/* Instead of a verdict, wherever one would stand. */
+START_TEST(a_house_that_cannot_be_followed_says_so)
+{
+	struct drive d = {0};
+
+	ck_assert(survey_init(&d.survey, &drive_book) && screen_init(&d.screen, 24, 100));
+	put_points(&d.survey);
+	put_many(&d.survey, SCOPE_PART, 'f', 2000);
+	put_many(&d.survey, SCOPE_BRANCH, 'b', 2100);
+	d.walk = walk_create(&d.survey, &(struct walk_options){.name = "hall.yaml"});
+	ck_assert_ptr_nonnull(d.walk);
+	drive(&d, "Down Down Down Up");
+	drive_expect(&d, "for 2000 parts: more than can be", "why there is no verdict");
+	drive(&d, "Up Enter Esc l");
+	drive_expect(&d, "Undecided: something is still to be asked",
+	             "nothing is called protected");
+	drive_end(&d);
+}
+END_TEST
+
 START_TEST(any_size_loses_nothing_typed)
 {
 	static const int sizes[][2] = {
@@ -334,6 +364,7 @@ static Suite *any_suite(void)
 	tcase_add_loop_test(any, house_is_listed_as_if_looked_at_anew, 0, 40);
 	tcase_add_loop_test(any, it_does_not_matter_when_it_is_drawn, 0, 12);
 	tcase_add_test(any, a_very_large_house_is_summed_up_bit_by_bit);
+	tcase_add_test(any, a_house_that_cannot_be_followed_says_so);
 	tcase_add_test(any, any_size_loses_nothing_typed);
 	tcase_add_test(any, too_small_a_screen_says_so_and_waits);
 	suite_add_tcase(suite, any);

@@ -247,6 +247,7 @@ struct draft {
 struct verdicts {
 	struct judge *judge;
 	bool surveyed;   /* the judge knows the house as it is */
+	struct err refused; /* why it can't take it up; ERR_NONE: it can, or was not asked yet */
 	struct item *of; /* whose `now` is, NULL: nobody's */
 	bool ok;
 	struct assessment now;

@@ -25,11 +25,17 @@ static void row_stale(struct house_list *house, struct house_row *row)
 	row->in->unjudged++;
 }
 
+static void look_anew(struct verdicts *verdicts)
+{
+	verdicts->surveyed = false;
+	verdicts->refused = (struct err){0};
+}
+
 void verdicts_all_stale(struct walk *walk)
 {
 	struct house_list *house = &walk->house;
 
-	walk->verdicts.surveyed = false;
+	look_anew(&walk->verdicts);
 	walk->verdicts.of = NULL;
 	for (size_t i = 0; i < house->room_count; i++) {
 		house->room[i]->head.title = NULL;
@@ -53,12 +59,19 @@ void verdict_row_gone(struct house_list *house, const struct house_row *row)
 		count_row(house, row, false);
 }
 
+/* A house that can't be taken up (verdict.h: too many pipes for too many parts) is not tried again
+ * for each of its points. */
 static bool judge_ready(struct walk *walk)
 {
 	struct verdicts *verdicts = &walk->verdicts;
 
+	if (!verdicts->surveyed && verdicts->refused.kind == ERR_NONE)
+		verdicts->surveyed =
+		        judge_survey(verdicts->judge, walk->survey, &verdicts->refused);
 	if (!verdicts->surveyed)
-		verdicts->surveyed = judge_survey(verdicts->judge, walk->survey, &verdicts->err);
+		verdicts->err = verdicts->refused;
+	if (verdicts->refused.kind == ERR_MEMORY) /* there may be some later */
+		verdicts->refused = (struct err){0};
 	return verdicts->surveyed;
 }
 
@@ -80,13 +93,13 @@ const struct assessment *verdict_now(struct walk *walk, struct item *point)
 	verdicts->drafted = draft_put(walk);
 	shaped = ready && draft_shapes(walk) && judge_feeds_others(verdicts->judge, point);
 	if (shaped)
-		verdicts->surveyed = false;
+		look_anew(verdicts);
 	verdicts->ok = ready && judge_ready(walk) &&
 	               judge_point(verdicts->judge, point, &verdicts->now, &verdicts->err);
 	if (verdicts->drafted)
 		draft_take(walk);
 	if (shaped)
-		verdicts->surveyed = false;
+		look_anew(verdicts);
 	verdicts->of = point;
 	return verdicts->ok ? &verdicts->now : NULL;
 }
