@@ -1,7 +1,7 @@
 #!/bin/sh
 # Fuzz one target with clang's libFuzzer, from its corpus on.
 #
-#     tests/fuzz/fuzz.sh survey|rulebook|journal|quiz|reviews|invent [SECONDS] [FOLDER]
+#     tests/fuzz/fuzz.sh survey|rulebook|journal|chain|quiz|reviews|invent [SECONDS] [FOLDER]
 #
 # FOLDER (default: a new one below the system's folder for temporary files) keeps what is found from one run to the next.
 set -eu
