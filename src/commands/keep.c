@@ -149,7 +149,7 @@ static void tell_of_left(struct keep *keep)
 
 	if (count == 0)
 		return;
-	if (!can_ask()) {
+	if (!can_ask() || keep->run->options.unsaved != UNSAVED_ASK) {
 		keep->note =
 		        arena_print(keep->arena, "A save was killed, and left %s", left[0].path);
 		return;

@@ -4,21 +4,26 @@
 cd "$work" || exit 1
 
 MiB=2
-plenty=$((300 * 1024)) # KiB: the program and the rulebook, and 64 times 2 MiB
+plenty=$((200 * 1024)) # KiB: the program and the rulebook, and 64 times 2 MiB
 # The address sanitizer takes more than that for itself: then only time is looked at.
 if (ulimit -v "$plenty" && "$tundish" rules --counts >out) 2>err; then limit=$plenty; else limit=unlimited; fi
 echo "limit: $limit KiB"
 
-# Arguments: title, what comes first, what is said over and over; `N` in it is a number.
+# Arguments: title, what comes first, what is said over and over; `&` in it is a number.
 text() {
-	awk -v first="$2" -v again="$3" -v most=$((MiB * 1024 * 1024)) 'BEGIN {
-		printf "%s", first
-		for (size = 0; size < most; size += length(said)) {
-			said = again
-			gsub(/N/, ++number, said)
-			printf "%s", said
-		}
-	}' >"$1.yaml"
+	case $3 in
+	*'&'*) said() { seq 200000 | sed "s/.*/$1/"; } ;;
+	*) said() { yes -- "$1" | head -n 2100000; } ;;
+	esac
+	case $3 in
+	*'|') breaks='|\n' ;; # the lines of it are one
+	*) breaks= ;;
+	esac
+	{
+		printf "$2"
+		said "$3" | tr -d "$breaks" | head -c $((MiB * 1024 * 1024))
+	} >"$1.yaml"
+	check "$1: there is as much" [ "$(wc -c <"$1.yaml")" -ge 2000000 ]
 	for options in '' --chain; do
 		(ulimit -v "$limit" && timeout 60 "$tundish" faults $options "$1.yaml") >out 2>err
 		status=$?
@@ -27,17 +32,17 @@ text() {
 	done
 }
 
-text brackets 'tundish: 1\nx: ' '['
-text empty_lists 'tundish: 1\nx: [' '[],'
-text ones 'tundish: 1\nx: [' '1,'
-text dashes 'tundish: 1\nx:\n' '- 1\n'
-text keys 'tundish: 1\n' 'kN: 1\n'
-text maps 'tundish: 1\nx: ' '{a: '
-text comments 'tundish: 1\n' '# c\n'
-text blank_lines 'tundish: 1\n' '\n'
-text one_scalar 'tundish: 1\nx: ' 'aaaaaaaaaaaaaaaaaaaaaaaaaaaaaaaa'
-text rooms 'tundish: 1\nrooms:\n' '  - ref: rN\n    u: 1\n'
-text protections 'tundish: 1\nrooms: [ { ref: r, points: [ { ref: k, kind: kitchen_mixer, inlets: { cold: { protection: [ ' '{ref: pN, type: EB}, '
-text amendments 'tundish: 1\namendments:\n' '  - {sequence: N, at: a, who: b, why: c, state: d, head: e}\n'
+text brackets 'tundish: 1\nx: ' '[|'
+text empty_lists 'tundish: 1\nx: [' '[],|'
+text ones 'tundish: 1\nx: [' '1,|'
+text dashes 'tundish: 1\nx:\n' '- 1'
+text keys 'tundish: 1\n' 'k&: 1'
+text maps 'tundish: 1\nx: ' '{a: |'
+text comments 'tundish: 1\n' '# c'
+text blank_lines 'tundish: 1\n' ''
+text one_scalar 'tundish: 1\nx: ' 'aaaaaaaa|'
+text rooms 'tundish: 1\nrooms:\n' '  - {ref: r&, u: 1}'
+text protections 'tundish: 1\nrooms: [ { ref: r, points: [ { ref: k, kind: kitchen_mixer, inlets: { cold: { protection: [ ' '{ref: p&, type: EB}, '
+text amendments 'tundish: 1\namendments:\n' '  - {sequence: &, at: a, who: b, why: c, state: d, head: e}'
 
 finish

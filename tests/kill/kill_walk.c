@@ -4,6 +4,7 @@
  *     kill_walk TUNDISH FAIL.so COUNT [SEED]     at random moments
  *     kill_walk TUNDISH FAIL.so calls            at every call that touches a file, from the first answer to the last save;
  *                                                then each of these calls fails instead
+ *     kill_walk TUNDISH FAIL.so broken           the same kills of a save that is not safe, which has to be found out
  *
  * An answer is one that was given when the next question had been asked. What is found afterwards, in the file that the
  * next walk recovers and saves, must be the last answer given to each question, or the one that was on its way.
@@ -31,7 +32,8 @@ static const int field_line[FIELDS] = {1, 4, 5, 6, 7, 9};
 
 static const char *tundish, *shim;
 static char folder[] = "/tmp/tundish_kill_XXXXXX";
-static unsigned long failures;
+static unsigned long failures,
+        torn; /* torn: of them, a file that was neither the old nor the new one */
 
 static int given[FIELDS];             /* the last answer to each question */
 static int on_its_way, on_its_way_to; /* an answer whose question was not left yet; 0: none */
@@ -369,8 +371,10 @@ static void check_whole(const char *when)
 
 	for (int i = 0; i < FIELDS; i++)
 		count += found_in(text, i) != 0;
-	if (strcmp(text, original) != 0 && (count < 2 || strstr(text, "# kept as it is") == NULL))
-		fail("%s: the file is neither the old nor the new one:\n%s", when, text);
+	if (strcmp(text, original) == 0 || (count >= 2 && strstr(text, "# kept as it is") != NULL))
+		return;
+	torn++;
+	fail("%s: the file is neither the old nor the new one:\n%s", when, text);
 }
 
 static long count_calls(void)
@@ -403,6 +407,8 @@ static void kill_at(long call)
 		type(&session, "q\n");
 	end(&session, 0);
 	check_whole(when);
+	if (torn > 0)
+		return; /* there is nothing to recover into */
 	recover(when);
 	/* it fitted the file, and nothing of it was torn */
 	if (access(".house.yaml.journal~", F_OK) == 0)
@@ -460,19 +466,33 @@ static void try_calls(void)
 	printf("%ld calls that failed, %lu failures\n", tried, failures);
 }
 
+/* @return whether a save that empties the file first is found out. */
+static bool try_broken(void)
+{
+	long count;
+
+	setenv("FAIL_BROKEN", "1", 1);
+	count = count_calls();
+	for (long call = 1; call <= count && torn == 0; call++)
+		kill_at(call);
+	printf("a broken save %s\n", torn > 0 ? "was found out" : "was not found out");
+	return torn > 0;
+}
+
 int main(int argc, char **argv)
 {
 	char home[64];
 	bool calls = argc >= 4 && strcmp(argv[3], "calls") == 0;
+	bool broken = argc >= 4 && strcmp(argv[3], "broken") == 0;
 
 	if (argc < 4) {
-		fprintf(stderr, "usage: kill_walk TUNDISH FAIL.so COUNT|calls [SEED]\n");
+		fprintf(stderr, "usage: kill_walk TUNDISH FAIL.so COUNT|calls|broken [SEED]\n");
 		return 2;
 	}
 	tundish = realpath(argv[1], NULL);
 	shim = realpath(argv[2], NULL);
 	chance_state = argc > 4 ? strtoull(argv[4], NULL, 10) : (uint64_t)time(NULL);
-	if (!calls)
+	if (!calls && !broken)
 		printf("seed %llu\n", (unsigned long long)chance_state);
 	chance_state = chance_state * 2654435761u + 1;
 	if (tundish == NULL || shim == NULL || mkdtemp(folder) == NULL || chdir(folder) != 0)
@@ -481,7 +501,9 @@ int main(int argc, char **argv)
 	setenv("HOME", home, 1);
 	unsetenv("XDG_STATE_HOME");
 	start_over();
-	if (calls)
+	if (broken) /* what it reports is what was hoped for */
+		failures = try_broken() ? 0 : failures + 1;
+	else if (calls)
 		try_calls();
 	else
 		kill_at_random(strtoul(argv[3], NULL, 10));
