@@ -439,6 +439,7 @@ static const struct {
         {"a number that cannot be told",        Q_PRESSURE,   "cannot_tell",           "cannot_tell",           NULL,                                   1, true,  0,
          1600                                                                                                                                                                   },
         {"another kind of unit",                Q_PRESSURE,   "3 l",                   NULL,                    "expected kpa",                         0, false, 0,    0       },
+        {"the name of a size",                  Q_HEIGHT,     "1/2",                   NULL,                    "name of a size and no measure",         0, false, 0,    0       },
         {"out of range",                        Q_PRESSURE,   "1601",                  NULL,                    "expected 0 to 1600 kpa",               0, false, 0,    0       },
         {"at the end of the range",             Q_PRESSURE,   "1600",                  "1600",                  NULL,                                   1, false, 1600, 1600    },
         {"no number",                           Q_PRESSURE,   "low",                   NULL,                    "not a number",                         0, false, 0,    0       },

@@ -245,6 +245,10 @@ static bool no_number(struct reading *reading, const char *text, size_t length,
 		err_set(reading->err, ERR_USAGE, "`%.*s` has a unit of another kind: expected %s",
 		        SHOWN(length), text,
 		        question->unit == NULL ? "a bare number" : question->unit);
+	else if (result == UNIT_NAMED)
+		err_set(reading->err, ERR_USAGE,
+		        "`%.*s` is the name of a size and no measure: \"%s\" expects a number of %s",
+		        SHOWN(length), text, question->label, question->unit);
 	else
 		err_set(reading->err, ERR_USAGE, "`%.*s` is not a number: \"%s\" expects %s%s",
 		        SHOWN(length), text, question->label,
@@ -271,7 +275,7 @@ static bool read_number(struct reading *reading, const char *text, size_t length
 	enum unit_result result = number_with_unit(text, length, reading->question->unit, &value);
 	char formatted[32];
 
-	if (result == UNIT_OTHER || result == UNIT_BAD)
+	if (result == UNIT_OTHER || result == UNIT_NAMED || result == UNIT_BAD)
 		return no_number(reading, text, length, result);
 	if (result == UNIT_CONVERTED)
 		value = four_figures(value);

@@ -211,8 +211,9 @@ enum unit_result number_with_unit(const char *text, size_t length, const char *u
 	text += used;
 	length -= used;
 	trim(&text, &length);
-	/* A bare fraction is a bore in inches. */
-	written = length == 0 ? find_unit("in", 2, NULL) : find_unit(text, length, expected);
+	if (is_fraction && length == 0)
+		return expected && expected->kind == UNIT_LENGTH ? UNIT_NAMED : UNIT_OTHER;
+	written = find_unit(text, length, expected);
 	if (!written)
 		return UNIT_BAD;
 	if (!expected || written->kind != expected->kind)

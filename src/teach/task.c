@@ -89,6 +89,7 @@ static enum grade grade_of_number(const struct task *task, const char *given)
 	case UNIT_CONVERTED:
 		break;
 	case UNIT_OTHER:
+	case UNIT_NAMED:
 	case UNIT_BAD:
 		return GRADE_NONE;
 	}
