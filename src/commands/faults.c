@@ -136,11 +136,12 @@ static void print_faults(struct checking *c, struct faults *faults)
 		const char *text = fault_text(&faults->item[i], &run->scratch);
 		sink_text(&run->out, text ? text : "");
 		arena_reset(&run->scratch);
-		c->notices += faults->item[i].severity == SEVERITY_NOTICE;
 	}
 	if (faults->left_out)
 		fprintf(stderr, "tundish faults: and %zu more\n", faults->left_out);
 	c->faults += faults->fatal;
+	/* those that were not listed too */
+	c->notices += faults->count + faults->left_out - faults->fatal;
 	if (faults->fatal)
 		run_raise(run, STATUS_BAD_FILE);
 }

@@ -200,6 +200,9 @@ void rules_question(struct page *page, const struct rulebook *book, const struct
 	rules_heading(page, arena_print(page->scratch, "Question %s of a %s%s", question->id,
 	                                scope_name(question->scope), where));
 	question_lines(page, book, question);
+	page_prose(page, "      share", FIELD_INDENT,
+	           question->share ? "kept in a copy for training, a date only as its year"
+	                           : "left out of a copy for training");
 	for (size_t i = 0; i < question->option_count; i++)
 		page_prose(page, arena_print(page->scratch, "    %s", question->option[i].id), 24,
 		           question->option[i].label);

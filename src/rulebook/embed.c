@@ -43,8 +43,13 @@ static void embed_file(const char *path)
 {
 	FILE *in = fopen(path, "rb");
 
-	if (!in || text_count == FILES_MOST)
+	if (!in)
 		fail(path);
+	if (text_count == FILES_MOST) {
+		fprintf(stderr, "%s: more than %d texts: raise FILES_MOST in embed.c\n", path,
+		        FILES_MOST);
+		exit(EXIT_FAILURE);
+	}
 	fprintf(out, "static const unsigned char text_%d[] = {\n", text_count);
 	text[text_count].length = write_bytes(in);
 	fputs("0};\n\n", out);

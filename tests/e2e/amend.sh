@@ -95,6 +95,13 @@ cp house.yaml outside.yaml
 run amend --plain --who D --why once house.yaml
 check_status 'must be adopted first' 3
 check 'says so' err_says 'it was changed outside tundish, and no amendment says so'
+printf 'tundish-lock-1\nwho: kim\nhost: van.example\npid: 4711\nsince: 2026-11-25T09:12:03Z\n' >.house.yaml.lock
+cp house.yaml locked.yaml
+run amend --adopt --who E --why 'my own hand' house.yaml
+check_status 'where somebody has it open' 4
+check 'is left alone' cmp house.yaml locked.yaml
+check 'and so is their lock' grep -q van.example .house.yaml.lock
+rm .house.yaml.lock
 run amend --adopt --who E --why 'my own hand' house.yaml
 check_status 'adopted' 0
 check 'tells the head' out_says 'Amendments 5, head '

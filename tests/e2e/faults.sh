@@ -81,4 +81,8 @@ faults bad.yaml house.yaml none.yaml "$overlay"
 check_status 'the worst counts' 4
 check 'the rest is read all the same' err_says 'files 3, faults 3, notices 0'
 
+{ printf 'tundish: 1\n'; seq 3000 | sed 's/.*/k&: 1/'; } >"$work/many.yaml"
+run faults "$work/many.yaml"
+check 'notices that are not listed are counted' err_says 'faults 0, notices 3000'
+
 finish

@@ -86,4 +86,9 @@ awk '{ gsub(/[^0-9 ]/, ""); print }' "$work/out" | paste -d ' ' "$work/figures" 
 printf '1 \n1 0 0 1 \n1 \n2 1 1 0 \n' >"$work/expected"
 check 'the overlay is counted' diff "$work/expected" "$work/more"
 
+run rules signed_off
+check 'what a copy for training keeps is said' out_says 'share     left out of a copy for training'
+run rules stop_valve
+check 'and what it does keep' out_says 'share     kept in a copy for training'
+
 finish
