@@ -72,7 +72,7 @@ static void quiz_tasks_of(struct quizzed *q)
 	};
 	static struct task_choice first[] = {
 	        {"tell", "Tell everybody on it", GRADE_RIGHT,     false},
-	        {"shut", "Shut it",              GRADE_DANGEROUS, false},
+	        {"shut", "Shut it.",             GRADE_DANGEROUS, false},
 	};
 	static struct reason sink = {"Sink water can carry germs from food.",
 	                             "Table of the test book line 1", STANDING_PUBLISHED,

@@ -1,6 +1,7 @@
 #include "walk_drive.h"
 
 #include "tundish/walk/requests.h"
+#include "tundish/walk/tell.h"
 
 /* -- the table of requests ------------------------------------------------------------------- */
 
@@ -594,6 +595,35 @@ START_TEST(full_field_refuses_visibly)
 }
 END_TEST
 
+/* The field stands where messages do: what is said to it is said above it, in any room. */
+START_TEST(what_is_said_to_a_field_is_seen)
+{
+	static const struct {
+		int rows, cols;
+		const char *keys, *says;
+	} rows[] = {
+	        {24, 80,  "Ctrl-O Ctrl-U Enter",        "! It needs a name; Esc leaves it."},
+	        {10, 40,  "Ctrl-O Ctrl-U Enter",        "! It needs a name; Esc leaves it."},
+	        {50, 160, "Ctrl-O Ctrl-U \"  \" Enter", "! It needs a name; Esc leaves it."},
+	        {10, 40,  "Enter",                      "Name of the new room:"            },
+	        {10, 40,  "Enter Enter",                "! It needs a name; Esc leaves it."},
+	};
+
+	for (size_t i = 0; i < sizeof(rows) / sizeof(rows[0]); i++) {
+		struct drive d;
+
+		drive_begin(&d, rows[i].rows, rows[i].cols, false);
+		drive(&d, "Home Down Down");
+		drive(&d, rows[i].keys);
+		ck_assert_int_eq(walk_context(d.walk), IN_TEXT);
+		drive_expect(&d, rows[i].says, rows[i].keys);
+		drive(&d, "\"x\"");
+		ck_assert_msg(!drive_shows(&d, "It needs a name"), "gone with the next key");
+		drive_end(&d);
+	}
+}
+END_TEST
+
 START_TEST(one_press_deletes_what_looks_like_one_character)
 {
 	static const char *const clusters[] = {"é", "e\xcc\x81", "漢", "👩‍🔧"};
@@ -658,6 +688,7 @@ static Suite *walk_suite(void)
 	tcase_add_loop_test(leave, leaves_as_asked, 0, sizeof(leavings) / sizeof(leavings[0]));
 	tcase_add_test(text, paste_is_one_line_of_text);
 	tcase_add_test(text, full_field_refuses_visibly);
+	tcase_add_test(text, what_is_said_to_a_field_is_seen);
 	tcase_add_test(text, one_press_deletes_what_looks_like_one_character);
 	return suite;
 }

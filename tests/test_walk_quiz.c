@@ -385,6 +385,8 @@ static const struct sitting {
 	{"another unit is understood", false, "] ] ] ] ] \"3 cm\" Enter", NULL, "Right.", NULL},
 	{"what is no number is not taken", false, "] ] ] ] ] Enter \"high\" Enter",
 	 NULL, "! This takes a number in mm", "Right answer"},
+	{"nor in an exam", true, "] ] ] ] ] Enter \"high\" Enter",
+	 "shown 1\nshown 2\nshown 3\nshown 4\nshown 5\nshown 6\n", "! This takes a number in mm", NULL},
 	{"it can be typed again", false, "] ] ] ] ] Enter \"high\" Enter Ctrl-U \"30\" Enter",
 	 NULL, "Right.", NULL},
 	{"nothing typed is nothing answered", false, "] ] ] ] ] Enter Enter",
@@ -430,6 +432,14 @@ static const struct sitting {
 	 NULL, "Your answer: It comes back, and is of", NULL},
 	{"what was not answered too", true, "1 3 f y ] ] ]", NULL, "Not answered.", NULL},
 	{"leaving an exam", true, "1 q", NULL, "Not handed in. Leave?", NULL},
+	{"an answer that is a sentence has one stop", true, "] ] ] ] ] ] 2 ] ] ] ] ] ]", NULL,
+	 "Your answer: Shut it. It can be", NULL},
+	{"and one that is none gets it", true, "] ] ] ] ] ] 1 ] ] ] ] ] ]", NULL,
+	 "Your answer: Tell everybody on it. It", NULL},
+	{"nothing can be saved, and no key is said to", false, "? PgDn", NULL,
+	 "How to read the screen", "save the survey"},
+	{"nor what would tell of a verdict", false, "? PgDn", NULL, NULL, "move the verdict"},
+	{"nor in the list of all", false, ": \"save\"", NULL, NULL, "save the survey"},
 };
 /* clang-format on */
 
@@ -469,6 +479,24 @@ START_TEST(left_when_it_was_said_so)
 	quiz_begin_drive(&q, 24, 80, false);
 	drive(&q.drive, "f y q");
 	ck_assert_uint_eq(q.drive.leaves, 1);
+	quiz_end_drive(&q);
+}
+END_TEST
+
+/* Where nothing is left to answer nothing is asked; an exam is worth nothing before it is handed in. */
+START_TEST(leaving_after_the_last_answer)
+{
+	static const char all[] = "3 Space 1 Space 3 Space 3 Space 1 Space \"30\" Enter Space 1 q";
+	struct quizzed q;
+
+	quiz_begin_drive(&q, 24, 80, false);
+	drive(&q.drive, all);
+	ck_assert_uint_eq(q.drive.leaves, 1);
+	quiz_end_drive(&q);
+	quiz_begin_drive(&q, 24, 80, true);
+	drive(&q.drive, "3 1 3 3 1 \"30\" Enter 1 q");
+	ck_assert_uint_eq(q.drive.leaves, 0);
+	drive_expect(&q.drive, "Not handed in. Leave?", "an exam");
 	quiz_end_drive(&q);
 }
 END_TEST
@@ -674,6 +702,7 @@ int main(void)
 	tcase_add_test(hidden, practice_tells_the_verdict_of_what_was_answered);
 	tcase_add_loop_test(answers, sitting_goes, 0, sizeof(sittings) / sizeof(sittings[0]));
 	tcase_add_test(answers, left_when_it_was_said_so);
+	tcase_add_test(answers, leaving_after_the_last_answer);
 	tcase_add_test(answers, what_matters_is_in_sight);
 	tcase_add_test(answers, an_attempt_that_was_begun_goes_on);
 	tcase_add_loop_test(answers, tasks_of_a_house_can_be_answered, 0, 2);

@@ -351,13 +351,14 @@ void tell_help(struct plain *plain, enum context context)
 	tell_texts(plain, walk_why(plain->walk, &plain->arena));
 	tell(plain, "In %s:", context_name(context));
 	tell_line(plain, 2, how_words(context));
-	tell_line(plain, 2, "b: back.  j and a number: jump there.  ?: this.  s: save.  q: leave.");
+	tell(plain, "  b: back.  j and a number: jump there.  ?: this.%s  q: leave.",
+	     walk_offers(plain->walk, REQUEST_SAVE_ANYWHERE) ? "  s: save." : "");
 	tell_line(plain, 2, "list: read all that is here.");
 	for (int i = 0; i < REQUEST_COUNT; i++) {
 		const struct request_row *row = request_row((enum request)i);
 
 		if ((row->contexts & context) != 0 && row->word[0] != '\0' &&
-		    !is_told_already(i, context))
+		    walk_offers(plain->walk, (enum request)i) && !is_told_already(i, context))
 			tell(plain, "  %s: %s", row->word, row->help);
 	}
 }

@@ -15,13 +15,13 @@ static bool key_of(enum request request, struct walk_key *out)
 
 /* What needs to know which of its keys was pressed can't be taken from a list; and there is no use
  * in listing the list. */
-static bool is_listed(enum request request, enum context context)
+static bool is_listed(const struct walk *walk, enum request request, enum context context)
 {
 	const struct request_row *row = request_row(request);
 
 	return (row->contexts & (unsigned)context) != 0 && request != REQUEST_PICK &&
 	       request != REQUEST_ROOM && request != REQUEST_COMMANDS &&
-	       request != REQUEST_INTERRUPT;
+	       request != REQUEST_INTERRUPT && walk_offers(walk, request);
 }
 
 void commands_open(struct walk *walk)
@@ -33,7 +33,7 @@ void commands_open(struct walk *walk)
 	for (int i = 0; i < REQUEST_COUNT; i++) {
 		const struct request_row *row = request_row((enum request)i);
 
-		if (is_listed((enum request)i, view_context(walk)))
+		if (is_listed(walk, (enum request)i, view_context(walk)))
 			choice_add(arena, &choices, row->id,
 			           arena_print(arena, "%s: %s", row->word, row->help),
 			           arena_print(arena, "key %.*s", (int)strcspn(row->keys, " "),

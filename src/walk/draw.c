@@ -118,13 +118,27 @@ static void put_blanks(struct screen *screen, int row)
 		put(screen, row, col, 1, ROLE_PLAIN, " ");
 }
 
+/* @return how many columns it takes. */
+static int put_message(struct walk *walk, struct screen *screen, int row)
+{
+	put_blanks(screen, row);
+	return put(screen, row, 0, screen->cols, walk->trouble ? ROLE_ERROR : ROLE_PLAIN,
+	           walk->trouble ? arena_print(&walk->scratch, "! %s", walk->message)
+	                         : walk->message);
+}
+
 static void draw_message(struct walk *walk, struct screen *screen)
 {
+	enum { FIELD_LEAST = 14 };
 	int row = screen->rows - 2, used;
 
 	if (walk->over == OVER_FIELD && walk->purpose != FOR_ANSWER) {
+		/* the field has its place: it goes above, over what stands there */
+		if (walk->message[0] != '\0')
+			put_message(walk, screen, row - 1);
 		put_blanks(screen, row);
-		used = put(screen, row, 0, screen->cols / 2, ROLE_HEAD, prompt_words(walk));
+		used = put(screen, row, 0, screen->cols - FIELD_LEAST, ROLE_HEAD,
+		           prompt_words(walk));
 		draw_field(walk, screen, row, used, screen->cols - used);
 		return;
 	}
@@ -132,10 +146,7 @@ static void draw_message(struct walk *walk, struct screen *screen)
 		return; /* said at the field */
 	if (walk->message[0] == '\0')
 		return;
-	put_blanks(screen, row);
-	used = put(screen, row, 0, screen->cols, walk->trouble ? ROLE_ERROR : ROLE_PLAIN,
-	           walk->trouble ? arena_print(&walk->scratch, "! %s", walk->message)
-	                         : walk->message);
+	used = put_message(walk, screen, row);
 	if (walk->over != OVER_QUESTION)
 		return;
 	screen->cursor_row = row;

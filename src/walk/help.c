@@ -63,14 +63,15 @@ static void add_key(struct pane *pane, struct arena *arena, const struct request
 	}
 }
 
-static void add_keys(struct pane *pane, enum context context, struct arena *arena, int cols)
+static void add_keys(struct pane *pane, const struct walk *walk, enum context context,
+                     struct arena *arena, int cols)
 {
 	pane_add(pane, arena, ROLE_HEAD, 0,
 	         arena_print(arena, "Keys in %s", context_name(context)));
 	for (int i = 0; i < REQUEST_COUNT; i++) {
 		const struct request_row *row = request_row((enum request)i);
 
-		if ((row->contexts & context) != 0)
+		if ((row->contexts & context) != 0 && walk_offers(walk, (enum request)i))
 			add_key(pane, arena, row, cols);
 	}
 	pane_add(pane, arena, ROLE_PLAIN, 0, "");
@@ -95,17 +96,18 @@ struct pane help_lines(struct walk *walk, struct arena *arena, int cols)
 	walk->over = walk->over_before;
 	context = walk_context(walk);
 	walk->over = OVER_HELP;
-	add_keys(&pane, context, arena, cols);
+	add_keys(&pane, walk, context, arena, cols);
 	pane_add(&pane, arena, ROLE_HEAD, 0, "How to read the screen");
 	pane_add(&pane, arena, ROLE_PLAIN, 2, ">  the next key acts on this line");
-	pane_add(&pane, arena, ROLE_PLAIN, 2, "*  the answer can still move the verdict");
+	if (!quiz_on(walk)) /* where it would tell something of the verdict */
+		pane_add(&pane, arena, ROLE_PLAIN, 2, "*  the answer can still move the verdict");
 	pane_add(&pane, arena, ROLE_PLAIN, 2,
 	         "!  what was typed is not a value, or a verdict is short");
 	pane_add(&pane, arena, ROLE_PLAIN, 2, "[ ]  not answered yet");
 	pane_add(&pane, arena, ROLE_PLAIN, 0, "");
 	if (context != IN_TEXT)
-		add_keys(&pane, IN_TEXT, arena, cols);
+		add_keys(&pane, walk, IN_TEXT, arena, cols);
 	if (context != IN_LIST)
-		add_keys(&pane, IN_LIST, arena, cols);
+		add_keys(&pane, walk, IN_LIST, arena, cols);
 	return pane;
 }

@@ -110,6 +110,11 @@ bool quiz_is_of_use(struct walk *walk, enum request request)
 	return true;
 }
 
+bool walk_offers(const struct walk *walk, enum request request)
+{
+	return !quiz_on(walk) || request != REQUEST_SAVE_ANYWHERE;
+}
+
 enum context quiz_context(const struct walk *walk)
 {
 	if (walk->view == VIEW_VERDICT)

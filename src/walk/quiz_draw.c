@@ -63,11 +63,7 @@ static void add_answers(struct laid *laid, struct walk *walk, int cols)
 
 	for (size_t i = 1; i <= task->choice_count; i++)
 		add_choice(laid, walk, i, cols);
-	/* the field has the place of the message */
-	if (walk->over == OVER_FIELD && walk->trouble && walk->message[0] != '\0')
-		pane_wrap(&laid->pane, arena, ROLE_ERROR, 2,
-		          arena_print(arena, "! %s", walk->message), cols);
-	else if (task->choice_count == 0)
+	if (task->choice_count == 0)
 		pane_wrap(&laid->pane, arena, ROLE_DIM, 2,
 		          arena_print(arena, "Enter types it: %s", quiz_number_words(task, arena)),
 		          cols);

@@ -116,6 +116,11 @@ void quiz_by_order(struct walk *walk, int step)
 	quiz_show_task(walk, at);
 }
 
+static void say_all_answered(struct walk *walk)
+{
+	say(walk, "All are answered. %s hands in.", key_words(walk, REQUEST_FINISH));
+}
+
 /* The next without an answer. Behind the last of them practice is over; an exam is when it is said so. */
 void quiz_go_on(struct walk *walk)
 {
@@ -130,7 +135,7 @@ void quiz_go_on(struct walk *walk)
 	else if (next < quiz_tasks(walk))
 		quiz_show_task(walk, next);
 	else if (attempt->exam)
-		say(walk, "All are answered. f hands in.");
+		say_all_answered(walk);
 	else
 		hand_in(walk);
 }
@@ -155,8 +160,10 @@ static bool give(struct walk *walk, const char *answer)
 	quiz_show_task(walk, task);
 	if (quiz_open(walk) > 0)
 		quiz_go_on(walk);
-	say(walk, quiz_open(walk) > 0 ? "Kept. It can be changed till the end."
-	                              : "All are answered. f hands in.");
+	if (quiz_open(walk) > 0)
+		say(walk, "Kept. It can be changed till the end.");
+	else
+		say_all_answered(walk);
 	return true;
 }
 
@@ -234,7 +241,8 @@ void quiz_ask_leave(struct walk *walk)
 {
 	const struct attempt *attempt = walk->quiz.attempt;
 
-	if (attempt->over) {
+	/* of a practice whose last answer was given only the result was not read */
+	if (attempt->over || (!attempt->exam && quiz_open(walk) == 0)) {
 		leave(walk);
 		return;
 	}

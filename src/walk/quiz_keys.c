@@ -53,7 +53,7 @@ static void pick(struct walk *walk, const struct walk_key *key)
 	if (walk->quiz.pane != QUIZ_TASK)
 		say(walk, "Nothing is numbered here.");
 	else if (!quiz_takes(walk))
-		say(walk, "It was answered: Enter goes on.");
+		say(walk, "It was answered: %s goes on.", key_words(walk, REQUEST_GIVE));
 	else if (quiz_task(walk)->choice_count == 0)
 		quiz_open_field(walk, key);
 	else
@@ -69,7 +69,8 @@ static void enter(struct walk *walk)
 	else if (quiz_task(walk)->choice_count == 0)
 		quiz_open_field(walk, NULL);
 	else if (walk->quiz.focus == 0)
-		say(walk, "Press its number, or mark it: Up, Down.");
+		say(walk, walk->options.lines ? "Say its number or its words."
+		                              : "Press its number, or mark it: Up, Down.");
 	else
 		quiz_give_choice(walk, walk->quiz.focus);
 }
@@ -169,7 +170,7 @@ static bool press_anywhere(struct walk *walk, enum request request)
 	else if (request == REQUEST_LEAVE)
 		quiz_ask_leave(walk);
 	else if (request == REQUEST_NONE && walk->view != VIEW_VERDICT)
-		say(walk, "Only to look. Space: back to the task.");
+		say(walk, "Only to look. %s: back to the task.", key_words(walk, REQUEST_TO_TASK));
 	else
 		return false;
 	return true;

@@ -153,6 +153,14 @@ static void add_reasons(struct pane *pane, const struct task *task, struct arena
 	}
 }
 
+/* A choice may be a sentence, and has its stop then. */
+static bool ends_as_sentence(const char *text)
+{
+	size_t length = strlen(text);
+
+	return length > 0 && strchr(".!?", text[length - 1]) != NULL;
+}
+
 void quiz_lines_told(struct pane *pane, const struct walk *walk, struct arena *arena)
 {
 	const struct given *given = quiz_given(walk);
@@ -160,11 +168,11 @@ void quiz_lines_told(struct pane *pane, const struct walk *walk, struct arena *a
 
 	if (!quiz_tells(walk)) {
 		if (answer != NULL)
-			pane_add(
-			        pane, arena, ROLE_PLAIN, 0,
-			        arena_print(arena,
-			                    "Your answer: %s. It can be changed until you hand in.",
-			                    answer));
+			pane_add(pane, arena, ROLE_PLAIN, 0,
+			         arena_print(arena,
+			                     "Your answer: %s%s It can be changed until you hand "
+			                     "in.",
+			                     answer, ends_as_sentence(answer) ? "" : "."));
 		return;
 	}
 	pane_add(pane, arena, grade_role(given->grade), 0,

@@ -135,7 +135,8 @@ static void field_done(struct walk *walk, int then, bool opens)
 		return;
 	}
 	if (text[strspn(text, " ")] == '\0') {
-		say(walk, "It needs a name; %s leaves it.", key_words(walk, REQUEST_CANCEL));
+		say_trouble(walk, "It needs a name; %s leaves it.",
+		            key_words(walk, REQUEST_CANCEL));
 		return;
 	}
 	walk->over = OVER_NOTHING;

@@ -158,7 +158,8 @@ enum context {
 	X(CLOSE, IN_HELP, "Esc Enter q Left", "back", "close", "close the key list")               \
 	X(HELP, IN_VIEWS, "?", "help", "help", "why this is asked, and all keys")                  \
 	X(HELP_ANYWHERE, IN_ALL, "Ctrl-G", "help", "help", "the same, from anywhere")              \
-	X(LEAVE, IN_VIEWS, "q", "quit", "leave", "leave; asks when something is not saved")        \
+	X(LEAVE, IN_VIEWS, "q", "quit", "leave",                                                   \
+	  "leave; asks when something is not saved, or a quiz is not over")                        \
 	X(INTERRUPT, IN_ALL, "Ctrl-C", "quit", "leave", "leave; a second time: at once")
 
 enum request {

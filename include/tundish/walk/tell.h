@@ -54,6 +54,9 @@ struct told_texts {
 /** The context that the next key arrives in. */
 enum context walk_context(const struct walk *walk);
 
+/** Whether a list of keys or words should have it: in a quiz there is nothing to save. */
+bool walk_offers(const struct walk *walk, enum request request);
+
 /** What is shown: the house, whose form, what is to be chosen, what is to be typed. */
 const char *walk_title(struct walk *walk, struct arena *arena);
 
