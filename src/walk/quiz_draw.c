@@ -65,7 +65,9 @@ static void add_answers(struct laid *laid, struct walk *walk, int cols)
 		add_choice(laid, walk, i, cols);
 	if (task->choice_count == 0)
 		pane_wrap(&laid->pane, arena, ROLE_DIM, 2,
-		          arena_print(arena, "Enter types it: %s", quiz_number_words(task, arena)),
+		          arena_print(arena, "%s%s",
+		                      walk->over == OVER_FIELD ? "" : "Enter types it: ",
+		                      quiz_number_words(task, arena)),
 		          cols);
 }
 
