@@ -148,6 +148,26 @@ static const struct {
 	 "q.yaml:4:121: what is published has a `source`: document, edition, clause"},
 	{"common practice with a source", QUESTION(CHOICES ", source: A book, standing: common practice"),
 	 "q.yaml:4:119: common practice has `no source`: with one it is published or memory"},
+	{"a number beside choices", QUESTION(CHOICES ", number: { right: 20, least: 0, most: 50 }"),
+	 "q.yaml:4:119: the question `a` has `choices` or a `number`, not both"},
+	{"a number that is none", QUESTION("number: 20"), "q.yaml:4:54: `number` is a map"},
+	{"nothing that is right", QUESTION("number: { least: 0, most: 50 }"), "q.yaml:4:54: a number needs `right`"},
+	{"no least", QUESTION("number: { right: 20, most: 50 }"), "q.yaml:4:54: a number needs `least`"},
+	{"no most", QUESTION("number: { right: 20, least: 0 }"), "q.yaml:4:54: a number needs `most`"},
+	{"a number in words", QUESTION("number: { right: twenty, least: 0, most: 50 }"),
+	 "q.yaml:4:63: `right` is a number, such as 20 or 0.5"},
+	{"a number with a unit", QUESTION("number: { right: 20 mm, least: 0, most: 50 }"), "q.yaml:4:63: `right` is a number"},
+	{"a number that is a list", QUESTION("number: { right: [20], least: 0, most: 50 }"), "q.yaml:4:63: `right` is a number"},
+	{"no such unit", QUESTION("number: { unit: bars, right: 20, least: 0, most: 50 }"), "q.yaml:4:62: `bars` is no unit: did you mean `bar`?"},
+	{"right past all", QUESTION("number: { right: 51, least: 0, most: 50 }"), "q.yaml:4:63: `right` is not between `least` and `most`"},
+	{"right below all", QUESTION("number: { right: -1, least: 0, most: 50 }"), "q.yaml:4:63: `right` is not between"},
+	{"the wrong way round", QUESTION("number: { right: 20, least: 50, most: 0 }"), "q.yaml:4:84: `most` is more than `least`"},
+	{"a reason that is the number", TOP "questions:\n  - { id: a, ask: What?, because: 20, number: { right: 20, least: 0, most: 50 } }\n",
+	 "q.yaml:4:35: the reason of `a` says no more than its right answer"},
+	{"a point of no known house", QUESTION(CHOICES ", point: K1"),
+	 "q.yaml:4:118: a `point` is of a `survey`, or of a house invented from a fixed `seed`"},
+	{"points that are several", TOP "survey: s.yaml\nquestions:\n  - { id: a, ask: What?, because: So., point: [K1, K2], " CHOICES " }\n",
+	 "q.yaml:5:47: `point` is one text"},
 	{"a line that is a list", QUESTION(CHOICES ", shows: [ [a] ]"), "q.yaml:4:120: `shows` is a list of lines"},
 };
 /* clang-format on */
@@ -166,14 +186,16 @@ static const struct {
 	const char *title, *text, *says;
 } noticed[] = {
         {"a key",         TOP "tilte: x\n",
-         "q.yaml:3:1: notice: `tilte` is no key of a quiz file: did you mean `title`?"},
+         "q.yaml:3:1: notice: `tilte` is no key of a quiz file: did you mean `title`?"        },
         {"of invented",   TOP "invent: { room: 3 }\n",
-         "q.yaml:3:11: notice: `room` is no key of `invent`: did you mean `rooms`?"   },
+         "q.yaml:3:11: notice: `room` is no key of `invent`: did you mean `rooms`?"           },
         {"of a question", QUESTION("asks: x, " CHOICES),
-         "q.yaml:4:46: notice: `asks` is no key of a question: did you mean `ask`?"   },
+         "q.yaml:4:46: notice: `asks` is no key of a question: did you mean `ask`?"           },
+        {"of a number",   QUESTION("number: { right: 2, least: 0, most: 5, units: mm }"),
+         "q.yaml:4:85: notice: `units` is no key of `number`: did you mean `unit`?"           },
         {"of a choice",   WITH_CHOICE("id: y, text: Y, rigth: no"),
-         "q.yaml:4:107: notice: `rigth` is no key of a choice: did you mean `right`?" },
-        {"one of theirs", TOP "x-room: 4\ninvent: { x-a: 1 }\n",    NULL              },
+         "q.yaml:4:107: notice: `rigth` is no key of a choice: did you mean `right`?"         },
+        {"one of theirs", TOP "x-room: 4\ninvent: { x-a: 1 }\n",                          NULL},
 };
 
 START_TEST(unknown_keys)
@@ -274,6 +296,33 @@ START_TEST(an_order_that_stays)
 }
 END_TEST
 
+START_TEST(a_number_about_a_point)
+{
+	ck_assert_msg(
+	        read_quiz(TOP
+	                  "survey: s.yaml\nquestions:\n"
+	                  "  - { id: a, ask: What?, because: So., " CHOICES " }\n"
+	                  "  - { id: b, ask: How high?, because: The bore is 15 mm., point: K1,\n"
+	                  "      number: { unit: mm, right: 20.5, least: -10, most: 500 } }\n"),
+	        "%s", all_faults());
+	ck_assert_uint_eq(faults.count, 0);
+	ck_assert_uint_eq(file.plan.own_count, 2);
+	ck_assert_ptr_null(file.plan.own_point[0]);
+	ck_assert_str_eq(file.plan.own_point[1], "K1");
+	ck_assert_uint_eq(file.own_point_span[1].length, 2);
+
+	const struct task *task = &file.plan.own[1];
+	ck_assert_uint_eq(task->choice_count, 0);
+	ck_assert_str_eq(task->unit, "mm");
+	ck_assert_int_eq(task_grade(task, "20.5"), GRADE_RIGHT);
+	ck_assert_int_eq(task_grade(task, "2.05 cm"), GRADE_RIGHT);
+	ck_assert_int_eq(task_grade(task, "-10"), GRADE_DANGEROUS);
+	ck_assert_int_eq(task_grade(task, "500"), GRADE_CAUTIOUS);
+	ck_assert_int_eq(task_grade(task, "501"), GRADE_NONE);
+	ck_assert_int_eq(task_grade(task, "-11"), GRADE_NONE);
+}
+END_TEST
+
 START_TEST(nothing_but_its_name)
 {
 	ck_assert_msg(read_quiz(TOP), "%s", all_faults());
@@ -363,15 +412,21 @@ static const struct {
 	const char *title, *text, *says;
 } names[] = {
         {"all is there",
-         "survey: s.yaml\npoints: [K2, K1]\nwith: [kitchen_mixer, ED, kitchen_mixer_sink]\n", NULL                                         },
-        {"no such point",        "survey: s.yaml\npoints: [K1, K11]\n",
-         "q.yaml:4:14: `K11` is no point of the survey: did you mean `K1`?"                                                                },
-        {"a room is no point",   "survey: s.yaml\npoints: [kitchen]\n",
-         "q.yaml:4:10: `kitchen` is no point of the survey"                                                                                },
-        {"no such row",          "with: [kitchen_mixer_snik]\n",
+         "survey: s.yaml\npoints: [K2, K1]\nwith: [kitchen_mixer, ED, kitchen_mixer_sink]\n", NULL                                                              },
+        {"no such point",               "survey: s.yaml\npoints: [K1, K11]\n",
+         "q.yaml:4:14: `K11` is no point of the survey: did you mean `K1`?"                                                                                     },
+        {"a room is no point",          "survey: s.yaml\npoints: [kitchen]\n",
+         "q.yaml:4:10: `kitchen` is no point of the survey"                                                                                                     },
+        {"a question's point",
+         "survey: s.yaml\nquestions:\n  - { id: a, ask: What?, because: So., point: K2, " CHOICES
+         " }\n",                                                                              NULL                                                              },
+        {"no such point of a question",
+         "survey: s.yaml\nquestions:\n  - { id: a, ask: What?, because: So., point: K11, " CHOICES
+         " }\n",                                                                              "q.yaml:5:47: `K11` is no point of the survey: did you mean `K1`?"},
+        {"no such row",                 "with: [kitchen_mixer_snik]\n",
          "q.yaml:3:8: `kitchen_mixer_snik` is no row, kind or type of the rulebook: did you mean "
-         "`kitchen_mixer_sink`?"                                                                                                           },
-        {"a question is no row", "with: [spout]\n",                                           "q.yaml:3:8: `spout` is no row, kind or type"},
+         "`kitchen_mixer_sink`?"                                                                                                                                },
+        {"a question is no row",        "with: [spout]\n",                                    "q.yaml:3:8: `spout` is no row, kind or type"                     },
 };
 
 START_TEST(what_names_nothing)
@@ -425,7 +480,9 @@ START_TEST(no_memory)
 		quiz_file_finish(&file);
 		faults_init(&faults, &arena);
 		arena_fail_after(n);
-		bool ok = read_quiz(QUESTION(CHOICES ", shows: [a]"));
+		bool ok = read_quiz(
+		        TOP "survey: s.yaml\nquestions:\n  - { id: a, ask: What?, because: So., "
+		            "point: K1, shows: [a], " CHOICES " }\n");
 		ck_assert_msg(ok == (arena_fail_after(-1) != -1), "request %ld", n);
 		n++;
 	} while (faults.fatal > 0 || faults.left_out > 0);
@@ -444,6 +501,7 @@ int main(void)
 	tcase_add_test(reading, all_is_said_at_once);
 	tcase_add_test(reading, everything);
 	tcase_add_test(reading, an_order_that_stays);
+	tcase_add_test(reading, a_number_about_a_point);
 	tcase_add_test(reading, nothing_but_its_name);
 	tcase_add_test(reading, what_is_invented);
 	tcase_add_loop_test(reading, where_a_reason_comes_from, 0,

@@ -392,6 +392,42 @@ START_TEST(the_trainers_own_come_last_and_count)
 }
 END_TEST
 
+/* It is shown with its point, and waits with its verdict as any other task; a number is graded like that of an air gap. */
+START_TEST(the_trainers_own_may_be_about_a_point)
+{
+	struct task own[2] = {
+	        {.id = "own_1",
+	         .family = FAMILY_OWN,
+	         .asks = "?",
+	         .choice = own_choices,
+	         .choice_count = 4,
+	         .reason = &own_reason,
+	         .reason_count = 1},
+	        { .id = "own_2",
+	         .family = FAMILY_OWN,
+	         .asks = "?",
+	         .unit = "mm",
+	         .most = 500,
+	         .right = 20,
+	         .reason = &own_reason,
+	         .reason_count = 1},
+	};
+	const char *point[2] = {NULL, NULL};
+	struct quiz_plan plan = {.own = own, .own_point = point, .own_count = 2};
+
+	point[1] = "K1";
+	make(&plan);
+	ck_assert_ptr_null(quiz.task[0].point);
+	ck_assert_ptr_eq(quiz.task[1].point, survey_find(&survey, "K1", 2));
+	ck_assert_uint_eq(quiz.task[1].choice_count, 0);
+	ck_assert_uint_eq(task_grade(&quiz.task[1], "19"), GRADE_DANGEROUS);
+	point[1] = "Q99";
+	ck_assert(!quiz_make(&survey, &plan, &arena, &quiz, &err));
+	ck_assert_uint_eq(err.kind, ERR_USAGE);
+	ck_assert_ptr_nonnull(strstr(err.message, "`Q99` is no outlet or appliance"));
+}
+END_TEST
+
 static Suite *suite(void)
 {
 	Suite *s = suite_create("teach_quiz");
@@ -411,6 +447,7 @@ static Suite *suite(void)
 	                    (int)(sizeof bad / sizeof *bad));
 	tcase_add_test(draw, without_memory_there_is_no_quiz_rather_than_half_a_one);
 	tcase_add_test(draw, the_trainers_own_come_last_and_count);
+	tcase_add_test(draw, the_trainers_own_may_be_about_a_point);
 	suite_add_tcase(s, draw);
 	return s;
 }

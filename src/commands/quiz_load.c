@@ -51,6 +51,15 @@ struct invention quiz_load_wish(const struct quiz_file *file)
 	};
 }
 
+static bool names_points(const struct quiz_plan *plan)
+{
+	bool names = plan->point_count > 0;
+
+	for (size_t i = 0; i < plan->own_count; i++)
+		names |= plan->own_point[i] != NULL;
+	return names;
+}
+
 /* NULL: its points can't be known, or what it wishes for names nothing, which is said then. */
 static const struct survey *house_of(struct run *run, struct quiz_load *load)
 {
@@ -59,7 +68,7 @@ static const struct survey *house_of(struct run *run, struct quiz_load *load)
 
 	if (load->has_survey)
 		return &load->survey;
-	if (load->file.survey || load->file.plan.point_count == 0)
+	if (load->file.survey || !names_points(&load->file.plan))
 		return NULL;
 	return invent_survey(&run->book, &wish, &load->invented, &said, &(struct err){0})
 	               ? &load->invented

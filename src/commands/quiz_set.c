@@ -117,10 +117,15 @@ static bool invent(struct quiz_set *set)
 	return true;
 }
 
-/* A trainer's own questions alone need no house. */
+/* A trainer's own questions alone need no house, where they are about no point of one. */
 static bool needs_no_house(const struct quiz_set *set)
 {
-	return set->plan.families == 1u << FAMILY_OWN;
+	const struct quiz_plan *plan = &set->plan;
+
+	for (size_t i = 0; i < plan->own_count; i++)
+		if (plan->own_point[i])
+			return false;
+	return plan->families == 1u << FAMILY_OWN;
 }
 
 static bool find_house(struct quiz_set *set)

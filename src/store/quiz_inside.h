@@ -29,4 +29,10 @@ size_t node_count(const struct node *first);
 int read_one_of(struct quiz_reader *reader, const struct node *value, const char *what,
                 const char *const *words, size_t count);
 
+/** A number that must be there. @return false after a fault. */
+bool read_decimal(struct quiz_reader *reader, const struct node *map, const char *key, double *out);
+
+/** A fault at @p node where nobody can know of which house it speaks: "WHAT_IS of a `survey`...". */
+void read_needs_house(struct quiz_reader *reader, const struct node *node, const char *what_is);
+
 #endif

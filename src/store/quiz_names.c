@@ -105,11 +105,15 @@ bool quiz_names(const struct quiz_file *file, const struct source *source,
 		add_book(&taught, book);
 	hold(&taught, plan->with, file->with_span, plan->with_count,
 	     "row, kind or type of the rulebook", source, faults);
-	if (survey && plan->point_count > 0) {
+	if (survey)
 		add_points(&points, survey);
+	if (survey)
 		hold(&points, plan->point, file->point_span, plan->point_count,
 		     "point of the survey", source, faults);
-	}
+	for (size_t i = 0; survey && i < plan->own_count; i++)
+		if (plan->own_point[i])
+			hold(&points, &plan->own_point[i], &file->own_point_span[i], 1,
+			     "point of the survey", source, faults);
 	if (file->premises) {
 		add_sites(&sites, book->weights);
 		hold(&sites, &file->premises, &file->premises_span, 1,

@@ -87,6 +87,55 @@ static void read_choices(struct quiz_reader *reader, const struct node *node, st
 		           task->id, right);
 }
 
+/* -- a number -------------------------------------------------------------------------------- */
+
+static void read_unit(struct quiz_reader *reader, const struct node *node, struct task *task)
+{
+	/* those of the rulebook's questions */
+	static const char *const units[] = {"pa", "kpa",   "mbar", "bar", "mm",   "m",
+	                                    "l",  "l_min", "l_s",  "c",   "years"};
+	const struct node *unit = node_get(node, "unit");
+	int index = unit ? read_one_of(reader, unit, "unit", units, sizeof(units) / sizeof(*units))
+	                 : -1;
+
+	task->unit = index < 0 ? NULL : units[index];
+}
+
+static void read_number(struct quiz_reader *reader, const struct node *node, struct task *task)
+{
+	static const char *const known[] = {"unit", "right", "least", "most", NULL};
+	bool right, least, most;
+
+	if (!node_is_map(node, "`number`", reader->faults))
+		return;
+	node_known_keys(node, "`number`", known, reader->faults);
+	read_unit(reader, node, task);
+	right = read_decimal(reader, node, "right", &task->right);
+	least = read_decimal(reader, node, "least", &task->least);
+	most = read_decimal(reader, node, "most", &task->most);
+	if (!right || !least || !most)
+		return;
+	if (task->least >= task->most)
+		node_fault(node_get(node, "most"), reader->faults, "`most` is more than `least`");
+	else if (task->right < task->least || task->right > task->most)
+		node_fault(node_get(node, "right"), reader->faults,
+		           "`right` is not between `least` and `most`");
+}
+
+/* Choices, or a number to type. */
+static void read_answers(struct quiz_reader *reader, const struct node *node, struct task *task)
+{
+	const struct node *number = node_get(node, "number");
+
+	if (number && node_get(node, "choices"))
+		node_fault(number, reader->faults,
+		           "the question `%.60s` has `choices` or a `number`, not both", task->id);
+	else if (number)
+		read_number(reader, number, task);
+	else
+		read_choices(reader, node, task);
+}
+
 /* -- the reason ------------------------------------------------------------------------------ */
 
 static bool is_letter_or_digit(unsigned char byte)
@@ -147,10 +196,13 @@ static void read_reason(struct quiz_reader *reader, const struct node *node, str
 {
 	struct reason *reason = arena_take(&reader->out->arena, sizeof(*reason));
 	const struct task_choice *right = task_right(task);
-	const struct node *because = node_get(node, "because");
+	const struct node *because = node_get(node, "because"), *number = node_get(node, "number");
+	const char *answer = right ? right->text : NULL;
 
 	if (!reason)
 		return;
+	if (number && number->kind == EVENT_MAP && node_get(number, "right"))
+		answer = node_get(number, "right")->text;
 	read_source(reader, node, reason);
 	reason->says = node_text(node, "because", reader->faults);
 	if (!because)
@@ -161,7 +213,7 @@ static void read_reason(struct quiz_reader *reader, const struct node *node, str
 		        task->id);
 	if (!reason->says)
 		return;
-	if (right && says_the_same(reason->says, right->text))
+	if (answer && says_the_same(reason->says, answer))
 		node_fault(because, reader->faults,
 		           "the reason of `%.60s` says no more than its right answer", task->id);
 	task->reason = reason;
@@ -194,8 +246,9 @@ static bool is_taken(const struct quiz_plan *plan, const struct task *task, cons
 
 static void read_task(struct quiz_reader *reader, const struct node *node, struct task *task)
 {
-	static const char *const known[] = {"id",      "ask",    "shows",    "choices", "in_order",
-	                                    "because", "source", "standing", NULL};
+	static const char *const known[] = {"id",      "ask",      "shows",    "point",
+	                                    "choices", "number",   "in_order", "because",
+	                                    "source",  "standing", NULL};
 
 	task->family = FAMILY_OWN;
 	task->id = task->asks = "?";
@@ -216,25 +269,46 @@ static void read_task(struct quiz_reader *reader, const struct node *node, struc
 		           task->id);
 	read_shown(reader, node, task);
 	task->in_order = node_yes(node, "in_order", false, reader->faults);
-	read_choices(reader, node, task);
+	read_answers(reader, node, task);
 	read_reason(reader, node, task);
+}
+
+/* @return the ref, NULL: none was said. */
+static const char *read_point(struct quiz_reader *reader, const struct node *node,
+                              struct span *span)
+{
+	const struct node *point = node->kind == EVENT_MAP ? node_get(node, "point") : NULL;
+
+	if (!point)
+		return NULL;
+	*span = point->span;
+	read_needs_house(reader, point, "a `point` is");
+	return node_text(node, "point", reader->faults);
 }
 
 void read_own_tasks(struct quiz_reader *reader, const struct node *root)
 {
 	const struct node *first = node_list(root, "questions", reader->faults);
 	size_t count = node_count(first);
+	struct arena *arena = &reader->out->arena;
 	struct task *task;
+	const char **point;
+	struct span *span;
 
 	if (count > TASKS_MOST) {
 		node_fault(node_get(root, "questions"), reader->faults,
 		           "%zu questions: a quiz has %d at most", count, TASKS_MOST);
 		return;
 	}
-	task = arena_take(&reader->out->arena, count * sizeof(*task));
+	task = arena_take(arena, count * sizeof(*task));
+	point = arena_take(arena, count * sizeof(*point));
+	span = arena_take(arena, count * sizeof(*span));
 	reader->out->plan.own = task;
-	for (; first && task; first = first->next) {
-		read_task(reader, first, &task[reader->out->plan.own_count]);
+	reader->out->plan.own_point = point;
+	reader->out->own_point_span = span;
+	for (size_t i = 0; first && task && point && span; first = first->next, i++) {
+		read_task(reader, first, &task[i]);
+		point[i] = read_point(reader, first, &span[i]);
 		reader->out->plan.own_count++;
 	}
 }

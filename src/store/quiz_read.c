@@ -55,6 +55,19 @@ int read_one_of(struct quiz_reader *reader, const struct node *value, const char
 	return -1;
 }
 
+bool read_decimal(struct quiz_reader *reader, const struct node *map, const char *key, double *out)
+{
+	const struct node *node = node_get(map, key);
+
+	if (!node)
+		node_fault(map, reader->faults, "a number needs `%s`", key);
+	else if (node->kind == EVENT_SCALAR && number_parse(node->text, strlen(node->text), out))
+		return true;
+	else
+		node_fault(node, reader->faults, "`%s` is a number, such as 20 or 0.5", key);
+	return false;
+}
+
 /* A whole number, as few digits as it takes: 010 is eight to other readers. */
 static bool is_whole(const char *text, uint64_t *value)
 {
@@ -236,6 +249,13 @@ static const char *const *read_names(struct quiz_reader *reader, const struct no
 	return name;
 }
 
+void read_needs_house(struct quiz_reader *reader, const struct node *node, const char *what_is)
+{
+	if (!reader->out->survey && !reader->out->has_seed)
+		node_fault(node, reader->faults,
+		           "%s of a `survey`, or of a house invented from a fixed `seed`", what_is);
+}
+
 static void read_root(struct quiz_reader *reader, const struct node *root)
 {
 	static const char *const known[] = {
@@ -255,9 +275,8 @@ static void read_root(struct quiz_reader *reader, const struct node *root)
 	out->plan.point =
 	        read_names(reader, root, "points", &out->plan.point_count, &out->point_span);
 	out->plan.with = read_names(reader, root, "with", &out->plan.with_count, &out->with_span);
-	if (out->plan.point_count > 0 && !out->survey && !out->has_seed)
-		node_fault(node_get(root, "points"), reader->faults,
-		           "`points` are of a `survey`, or of a house invented from a fixed `seed`");
+	if (out->plan.point_count > 0)
+		read_needs_house(reader, node_get(root, "points"), "`points` are");
 	read_own_tasks(reader, root);
 }
 

@@ -14,17 +14,36 @@ enum {
 
 /* -- the points ------------------------------------------------------------------------- */
 
+static const struct item *point_named(const struct drawing *drawing, const char *ref)
+{
+	const struct item *item = survey_find(drawing->making.survey, ref, strlen(ref));
+
+	return item && item->scope == SCOPE_POINT ? item : NULL;
+}
+
+static bool check_point(const struct drawing *drawing, const char *ref, struct err *err)
+{
+	if (point_named(drawing, ref))
+		return true;
+	err_set(err, ERR_USAGE, "`%.60s` is no outlet or appliance of the survey", ref);
+	return false;
+}
+
+static const char *own_point(const struct quiz_plan *plan, size_t own)
+{
+	return plan->own_point ? plan->own_point[own] : NULL;
+}
+
 static bool check_points(const struct drawing *drawing, struct err *err)
 {
-	for (size_t i = 0; i < drawing->plan->point_count; i++) {
-		const char *ref = drawing->plan->point[i];
-		const struct item *item = survey_find(drawing->making.survey, ref, strlen(ref));
+	const struct quiz_plan *plan = drawing->plan;
 
-		if (item && item->scope == SCOPE_POINT)
-			continue;
-		err_set(err, ERR_USAGE, "`%.60s` is no outlet or appliance of the survey", ref);
-		return false;
-	}
+	for (size_t i = 0; i < plan->point_count; i++)
+		if (!check_point(drawing, plan->point[i], err))
+			return false;
+	for (size_t i = 0; i < plan->own_count; i++)
+		if (own_point(plan, i) && !check_point(drawing, own_point(plan, i), err))
+			return false;
 	return true;
 }
 
@@ -240,6 +259,8 @@ static bool copy_own(struct drawing *drawing, struct task *to)
 			memcpy(choice, own->choice, own->choice_count * sizeof *choice);
 		to[i] = *own;
 		to[i].choice = choice;
+		if (own_point(drawing->plan, i))
+			to[i].point = point_named(drawing, own_point(drawing->plan, i));
 	}
 	return true;
 }

@@ -54,6 +54,10 @@ spoiled 'not YAML' 's/^points: ./points: {/' '[0-9]+:[0-9]+: '
 
 spoiled 'points of a house that nobody knows' 's/^survey.*/x-a: b/; s/^seed.*/x-b: c/' '6:9: `points` are of a `survey`, or of a house invented'
 spoiled 'a point that the invented house has not' 's/^survey.*/x-a: b/; s/P1, P2/P1, Q99/' '6:.*: `Q99` is no point of the survey'
+spoiled 'a question about a point that nobody has' 's/^  - id: shut/  - point: P9\n    id: shut/' '9:12: `P9` is no point of the survey'
+spoiled 'the same of an invented house' 's/^survey.*/x-a: b/; /^points/d; s/^  - id: shut/  - point: Q99\n    id: shut/' \
+	'8:12: `Q99` is no point of the survey'
+spoiled 'a number without its right one' 's/^    choices.*/    number: { least: 0, most: 500, unit: mm }/' '11:13: a number needs `right`'
 spoiled 'a site that nobody has' '/^points/d; s/^survey.*/invent: { premises: terraced_huose }/' \
 	'4:21: `terraced_huose` is no site that the rulebook can invent: did you mean `terraced_house`'
 
@@ -99,6 +103,25 @@ check 'an example is shown' [ "$(grep -c . shown.yaml)" -gt 15 ]
 sed -i 's/^survey.*/survey: house.yaml/' shown.yaml
 run faults shown.yaml
 check 'it has no faults of its own' sh -c '! grep "^shown" out | grep -v "^shown.yaml:4:"'
+# A question of the docs with a number, about a point: of a survey, and of a house that is invented for it.
+about() {
+	{
+		printf 'quiz: 1\nref: own\nseed: 7\nask: [own]\n%s\nquestions:\n' "$1"
+		sed -n '/^      - id: how_high/,/^$/s/^    //p' "$root/docs/quiz_file.md" | sed "s/point: K1/point: $2/"
+	} >own.yaml
+	run faults own.yaml
+	check_status "a number about a point, $1" 0
+	run quiz paper own.yaml
+	check "$1: its point is shown" grep -q "^-- $2: " out
+	check "$1: a number is asked for" grep -q '____ mm$' out
+}
+about "survey: $root/surveys/house.yaml" K1
+about 'invent: { level: 1 }' P1
+
+run quiz - --plain
+check_status 'a quiz that is read where answers come from' 2
+check 'says what to do' err_says 'name a file'
+
 cat >spoiled.yaml <<'Y'
 quiz: 1
 ref: class

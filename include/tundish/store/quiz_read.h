@@ -22,14 +22,14 @@ enum {
  *
  * Faults: what surveys are held to (survey_read.h), no `quiz: 1`, a format from the future (then nothing else is said), no
  * ref, both `survey` and `invent`, an unknown family, mode or standing, a number out of its range, a thing named twice, a
- * question with no right answer, with two, with no reason or one that says no more than the answer, two questions with one
+ * question with choices and a number or with neither, with a point of no known house, with no right answer, with two, with no reason or one that says no more than the answer, two questions with one
  * id, two choices with one id or one text.
  */
 bool quiz_read(struct quiz_file *out, const struct source *source, struct faults *faults);
 
 /**
  * Hold what a quiz names against the rulebook and its survey: `with` is rows, kinds and types (earlier ids count),
- * `points` refs of points, `premises` a site of the rulebook's `invent`.
+ * `points` and a question's `point` refs of points, `premises` a site of the rulebook's `invent`.
  *
  * @p source  what @p file was read from.
  * @p survey  the one that it names; NULL: its points can't be known, and are not looked at.

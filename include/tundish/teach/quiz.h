@@ -23,6 +23,7 @@ struct quiz_plan {
 	        *with; /* ids of rows, kinds and types: tasks that teach these are drawn first */
 	size_t with_count;
 	const struct task *own; /* the trainer's: always asked, after what the survey gives */
+	const char *const *own_point; /* ref of the point that each is about, NULL: of none; or NULL: none of any */
 	size_t own_count;
 };
 

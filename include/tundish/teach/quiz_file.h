@@ -23,6 +23,11 @@
  *         choices: [ { id: tell, text: Tell everybody on it., right: yes }, { id: shut, text: Shut it., grade: dangerous } ]
  *         because: Somebody may be rinsing bleach off.
  *         source: no source
+ *       - id: own_gap
+ *         ask: How high has the spout to be over the rim?
+ *         point: K1                       # shown beside it
+ *         number: { right: 30, least: 0, most: 500, unit: mm }      # instead of choices: less is dangerous, more cautious
+ *         because: Twice the bore.
  */
 #ifndef TUNDISH_TEACH_QUIZ_FILE_H
 #define TUNDISH_TEACH_QUIZ_FILE_H
@@ -41,7 +46,7 @@ struct quiz_file {
 	day on;
 	unsigned pass_percent, minutes; /* 0: none */
 	struct quiz_plan plan;  /* its lists and own tasks point into the arena; `seed` counts where has_seed */
-	struct span *point_span, *with_span; /* where each was written: to say which names nothing */
+	struct span *point_span, *with_span, *own_point_span; /* where each was written: to say which names nothing */
 	struct span survey_span, premises_span;
 };
 
