@@ -343,7 +343,7 @@ static bool apply_presence(struct survey *survey, const struct target *target, c
 	if (item == NULL)
 		return add_item(survey, target, after, err);
 	if (after == NULL) {
-		survey_take_out(item);
+		survey_take_out(survey, item);
 		return true;
 	}
 	if (!find_after(survey, target, after, item, &stands_after, err))

@@ -316,9 +316,7 @@ const struct item *survey_part(const struct survey *survey, const struct item *i
 		                                                      INDEX_NONE, "", "part", 4)));
 	if (room != NULL)
 		part = part_named(survey, item_text(room, book->known.room_part));
-	if (part == NULL && item_children(survey->premises, SCOPE_PART) == 1)
-		part = item_child(survey->premises, SCOPE_PART, 0);
-	return part;
+	return part != NULL ? part : survey->only_part;
 }
 
 int survey_inlet_index(const struct survey *survey, const struct item *inlet)
@@ -452,6 +450,8 @@ struct item *survey_add(struct survey *survey, struct item *parent, enum scope s
 	parent->child_count++;
 	if (scope == SCOPE_PROTECTION)
 		parent->nothing_said = parent->cannot_tell = false;
+	if (scope == SCOPE_PART)
+		survey->only_part = ++survey->part_count == 1 ? item : NULL;
 	return item;
 }
 
@@ -477,7 +477,7 @@ static void item_orphan(struct item *item)
 	item->parent = NULL;
 }
 
-void survey_take_out(struct item *item)
+void survey_take_out(struct survey *survey, struct item *item)
 {
 	struct item *parent = item->parent;
 	size_t at = item_place(item);
@@ -489,6 +489,9 @@ void survey_take_out(struct item *item)
 	if (item->scope == SCOPE_PROTECTION && parent->scope == SCOPE_INLET &&
 	    item_children(parent, SCOPE_PROTECTION) == 0)
 		parent->nothing_said = true;
+	if (item->scope == SCOPE_PART)
+		survey->only_part =
+		        --survey->part_count == 1 ? item_child(parent, SCOPE_PART, 0) : NULL;
 	item_orphan(item);
 }
 

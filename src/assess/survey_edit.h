@@ -31,7 +31,7 @@ struct item *item_named(const struct item *parent, enum scope scope, const char 
 uint16_t item_owner(const struct item *item);
 
 /** Take an item out with all it holds. Their refs stay known as used. */
-void survey_take_out(struct item *item);
+void survey_take_out(struct survey *survey, struct item *item);
 
 /** Put a child that is there after another (NULL: first of all). */
 void item_move(struct item *item, const struct item *after);

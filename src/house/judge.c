@@ -379,7 +379,7 @@ bool judge_point(struct judge *judge, const struct item *point, struct assessmen
 		}
 		err_set(err, work.no_memory ? ERR_MEMORY : ERR_TEXT,
 		        work.no_memory ? "not enough memory"
-		        : work.too_far ? "'%s': its water comes by more ways than can be followed"
+		        : work.too_far ? "'%s': its water comes by more ways or past more protection than can be followed"
 		                       : "'%s': more is open than can be weighed; answer more of "
 		                         "its questions",
 		        point->ref);

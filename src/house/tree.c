@@ -306,7 +306,7 @@ static void find_likes(struct tree *tree)
 
 		pipe->like = i;
 		if (i != PIPE_MAIN && i < tree->branch_end && pipe->up[0] < tree->branch_end &&
-		    item_children(pipe->item, SCOPE_PROTECTION) == 0)
+		    item_child(pipe->item, SCOPE_PROTECTION, 0) == NULL)
 			pipe->like = tree->pipe[pipe->up[0]].like;
 	}
 }

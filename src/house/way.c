@@ -93,7 +93,7 @@ static void reach(struct work *work, unsigned inlet, const char *to, bool to_par
 
 static void pass(struct work *work, struct way *way, const struct item *holder)
 {
-	if (holder->scope == SCOPE_BRANCH && item_children(holder, SCOPE_PROTECTION) == 0)
+	if (holder->scope == SCOPE_BRANCH && item_child(holder, SCOPE_PROTECTION, 0) == NULL)
 		return;
 	if (way->holder_count == HOLDERS_MOST)
 		work_give_up(work);
@@ -271,10 +271,14 @@ static void go_in(struct work *work, unsigned inlet, uint64_t *met, struct way *
 static struct device *new_device(struct work *work, enum device_form form, const struct item *item,
                                  uint32_t classes)
 {
-	struct device *grown = arena_grow(work->arena, work->device, work->device_count,
-	                                  &work->device_room, sizeof *grown);
-	struct device *device;
+	struct device *grown, *device;
 
+	if (work->device_count == DEVICES_MOST) {
+		work_give_up(work);
+		return NULL;
+	}
+	grown = arena_grow(work->arena, work->device, work->device_count, &work->device_room,
+	                   sizeof *grown);
 	if (!grown) {
 		work->no_memory = true;
 		return NULL;
@@ -290,10 +294,11 @@ static struct device *new_device(struct work *work, enum device_form form, const
 
 static const struct item *latest_test(const struct rulebook *book, const struct item *protection)
 {
-	const struct item *latest = NULL, *test;
+	const struct item *latest = NULL;
 	double newest = 0;
 
-	for (size_t i = 0; (test = item_child(protection, SCOPE_TEST, i)) != NULL; i++) {
+	for (size_t i = 0; i < protection->child_count; i++) {
+		const struct item *test = protection->child[i];
 		const struct answer *date = item_answer(test, book->known.test_date);
 		double day_of_it = date ? date->low : (double)DAY_FIRST;
 

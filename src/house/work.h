@@ -11,6 +11,7 @@
 enum {
 	HOLDERS_MOST = 64,    /* inlets and branches with protection on one way */
 	CLASSES_MOST = 32,    /* ways of one point that pass different protection */
+	DEVICES_MOST = 256,   /* protections on all ways of one point */
 	PASSED_MOST = 100000, /* pipes passed on all ways of one point */
 	STATES_MOST = 4096,   /* what all that stands on them can be worth together */
 	STEPS_MOST = 4000000, /* such states, each with each of the needs that can be */

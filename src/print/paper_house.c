@@ -156,9 +156,11 @@ static void protections(struct page *page, const struct paper_ink *ink, const st
 static void listed(struct page *page, const struct paper_ink *ink, const struct survey *survey,
                    enum scope scope, const char *what)
 {
-	const struct item *item;
+	for (size_t i = 0; i < survey->premises->child_count; i++) {
+		const struct item *item = survey->premises->child[i];
 
-	for (size_t i = 0; (item = item_child(survey->premises, scope, i)) != NULL; i++) {
+		if (item->scope != scope)
+			continue;
 		ink->found(page, 0, what, item_name(survey, item));
 		answers(page, ink, survey, item, 1);
 		protections(page, ink, survey, item, 1);

@@ -331,11 +331,14 @@ static const char *answer_words(const struct rulebook *book, const struct answer
 
 static void action_lines(struct page *page, const struct assessed *assessed)
 {
-	const struct item *point = assessed->assessment->point, *action;
+	const struct item *point = assessed->assessment->point;
 
-	for (size_t i = 0; (action = item_child(point, SCOPE_ACTION, i)) != NULL; i++) {
+	for (size_t i = 0; i < point->child_count; i++) {
+		const struct item *action = point->child[i];
 		const char *words = "";
 
+		if (action->scope != SCOPE_ACTION)
+			continue;
 		for (size_t a = 0; words && a < action->answer_count; a++)
 			words = arena_print(
 			        page->scratch, "%s%s%s", words, a ? "; " : "",

@@ -84,12 +84,13 @@ static int wanted_first(const void *a, const void *b)
 /** Those with what is wanted first, and else by chance. */
 static void find_spots(struct drawing *drawing)
 {
-	const struct item *premises = drawing->making.survey->premises, *room, *point;
+	const struct item *premises = drawing->making.survey->premises;
 	struct random random;
 
-	for (size_t r = 0; (room = item_child(premises, SCOPE_ROOM, r)); r++)
-		for (size_t p = 0; (point = item_child(room, SCOPE_POINT, p)); p++)
-			add_spot(drawing, point);
+	for (size_t r = 0; r < premises->child_count; r++)
+		for (size_t p = 0; p < premises->child[r]->child_count; p++)
+			if (premises->child[r]->child[p]->scope == SCOPE_POINT)
+				add_spot(drawing, premises->child[r]->child[p]);
 	if (drawing->spot_count == 0)
 		return;
 	random_seed_for(&random, drawing->plan->seed, "points");
@@ -112,12 +113,11 @@ static void meet_types(struct drawing *drawing, const struct item *item)
 /** A zone's device belongs to no point. */
 static void meet_types_of_branches(struct drawing *drawing)
 {
-	const struct item *premises = drawing->making.survey->premises, *branch;
+	const struct item *premises = drawing->making.survey->premises;
 
-	for (size_t i = 0; drawing->plan->point_count == 0 &&
-	                   (branch = item_child(premises, SCOPE_BRANCH, i)) != NULL;
-	     i++)
-		meet_types(drawing, branch);
+	for (size_t i = 0; drawing->plan->point_count == 0 && i < premises->child_count; i++)
+		if (premises->child[i]->scope == SCOPE_BRANCH)
+			meet_types(drawing, premises->child[i]);
 }
 
 static bool make_of_point(struct drawing *drawing, const struct item *point, struct err *err)

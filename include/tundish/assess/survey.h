@@ -61,6 +61,8 @@ struct survey {
 	const struct rulebook *book; /* borrowed */
 	const struct source *source; /* borrowed; NULL: made in memory */
 	struct item *premises;     /* never NULL */
+	size_t part_count;
+	const struct item *only_part; /* where there is one part, and no more */
 	struct item **by_ref;      /* open addressing; all items with a ref but inlets */
 	size_t by_ref_size, by_ref_count;
 	struct ref_stem stem[REF_STEMS]; /* survey_new_ref() */
