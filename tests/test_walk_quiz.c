@@ -329,7 +329,8 @@ START_TEST(practice_tells_the_verdict_of_what_was_answered)
 
 	quiz_begin_drive(&q, 30, 100, false);
 	drive(&q.drive, "3 Space 1 v");
-	drive_expect(&q.drive, "Hidden until all", "one task about it is left");
+	drive_expect(&q.drive, "Hidden until all about K1 is answered.",
+	             "one task about it is left");
 	drive(&q.drive, "Space 3 v");
 	drive_expect(&q.drive, "How soon: now", "all were answered");
 	drive(&q.drive, "Esc Esc Esc");
@@ -416,6 +417,8 @@ static const struct sitting {
 	{"nor when one goes back", true, "1 [", NULL, "[x]", "Right answer"},
 	{"an answer can be changed", true, "1 [ 3",
 	 "shown 1\nanswered 1 dangerous\nshown 2\nshown 1\nanswered 1 right\nshown 2\n", "Kept.", NULL},
+	{"the list says how each stands before what it is", false, "1 t", NULL, "dangerous, K1: fluid and category (Kitchen mixer)", NULL},
+	{"and is narrowed by the name too", false, "t \"outside\" Enter", NULL, "Task 4 of 7", NULL},
 	{"the list tells nothing", true, "1 3 t", NULL, "answered", "dangerous"},
 	{"no verdict in an exam", true, "v", NULL, "Verdicts are hidden until you hand in", NULL},
 	{"no result before", true, "r", NULL, "No result before", NULL},

@@ -68,12 +68,9 @@ static const char *value_words(struct arena *arena, const struct question *quest
 	int option;
 
 	if (question->form == FORM_NUMBER && question->unit)
-		return arena_print(arena, "%s %s", text,
-		                   strcmp(question->unit, "l_min") == 0 ? "l/min"
-		                   : strcmp(question->unit, "l_s") == 0 ? "l/s"
-		                   : strcmp(question->unit, "c") == 0   ? "C"
-		                   : strcmp(question->unit, "kpa") == 0 ? "kPa"
-		                                                        : question->unit);
+		return arena_print(arena, "%s %s", text, unit_words(question->unit));
+	if (question->form == FORM_DATE && strcmp(text, "before_july_1999") == 0)
+		return "before July 1999";
 	if (question->form != FORM_CHOICE)
 		return text;
 	option = question_option(question, text, strlen(text));

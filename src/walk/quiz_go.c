@@ -291,20 +291,32 @@ void walk_quiz_time(struct walk *walk, unsigned minutes)
 
 /* -- all tasks ------------------------------------------------------------------------------- */
 
+/* How it stands and what is asked come first: a narrow list cuts the end. */
+static const char *listed_words(struct walk *walk, struct arena *arena, size_t at)
+{
+	const struct task *task = &walk->quiz.attempt->quiz->task[at];
+	const char *state = quiz_task_state(walk, at), *asked = family_words(task->family), *title;
+
+	if (task->point == NULL)
+		return arena_print(arena, "%s, %s", state, asked);
+	title = item_title(walk, task->point, arena);
+	if (title != NULL) /* it begins with the ref */
+		title += strlen(task->point->ref) + 1;
+	return arena_print(arena, "%s, %s: %s (%s)", state, task->point->ref, asked, title);
+}
+
 void quiz_list_tasks(struct walk *walk)
 {
 	struct arena *arena = &walk->chooser.arena;
 	struct choices choices = {0};
 
 	arena_reset(arena);
-	/* few of them are numbered by the list */
 	for (size_t i = 0; i < quiz_tasks(walk); i++) {
-		const char *title = quiz_task_title(walk, i, arena);
+		const char *words = listed_words(walk, arena, i);
 
-		if (quiz_tasks(walk) > 9)
-			title = arena_print(arena, "task %zu, %s", i + 1, title);
-		choice_add(arena, &choices, arena_print(arena, "%zu", i), title,
-		           quiz_task_state(walk, i));
+		if (quiz_tasks(walk) > 9) /* few of them are numbered by the list */
+			words = arena_print(arena, "task %zu, %s", i + 1, words);
+		choice_add(arena, &choices, arena_print(arena, "%zu", i), words, NULL);
 	}
 	choose_open(walk, FOR_TASKS, "Which task?", choices, false,
 	            arena_print(arena, "%zu", walk->quiz.task));

@@ -24,13 +24,14 @@ static void close_lesson(struct walk *walk)
 		walk->view = walk->view_before;
 }
 
-static const char *hidden_words(const struct walk *walk, const struct item *point)
+static const char *hidden_words(struct walk *walk, const struct item *point)
 {
 	if (walk->quiz.attempt->exam)
 		return "Verdicts are hidden until you hand in.";
 	for (size_t i = 0; i < quiz_tasks(walk); i++)
 		if (walk->quiz.attempt->quiz->task[i].point == point)
-			return "Hidden until all about it is answered.";
+			return arena_print(&walk->scratch, "Hidden until all about %s is answered.",
+			                   point->ref);
 	return "Hidden until the quiz is over.";
 }
 

@@ -208,6 +208,9 @@ run quiz paper --on 2026-11-25 --seed 41
 cp out one
 run quiz paper --on 2026-11-25 --seed 41
 check 'paper of an invented house, the same again' cmp one out
+run quiz paper --ask spoiled --seed 3 --on 2026-11-25 "$root/surveys/school.yaml"
+check 'an answer is in words' grep -q '\[ \] .*When was it put in? before July 1999' out
+check 'and no id' sh -c '! grep -q before_july out'
 for sheet in '' --answers; do
 	# shellcheck disable=SC2086
 	run quiz paper $sheet --format html --on 2026-11-25 "$root/quizzes/evening.yaml"
