@@ -98,6 +98,7 @@ static const struct {
 	{"too many minutes", TOP "minutes: 601\n", "q.yaml:3:10: `minutes` is a whole number, 1 to 600"},
 	{"nothing to ask", TOP "count: 0\n", "q.yaml:3:8: `count` is a whole number, 1 to 1000"},
 	{"too much to ask", TOP "count: 1001\n", "q.yaml:3:8: `count` is a whole number, 1 to 1000"},
+	{"a mode like none", TOP "mode: test\n", "q.yaml:3:7: `test` is no mode: expected `practice`, `exam`"},
 	{"no such family", TOP "ask: [catgory]\n", "q.yaml:3:7: `catgory` is no family of tasks: did you mean `category`?"},
 	{"a family twice", TOP "ask: [gap, type, gap]\n", "q.yaml:3:18: `gap` is there twice"},
 	{"no family", TOP "ask: []\n", "q.yaml:3:6: `ask` is empty: leave it out where all is to be asked"},

@@ -249,7 +249,7 @@ void command_quiz(struct run *run)
 	else if (is_export)
 		export_answers(run);
 	else if (options->operand_count > (is_paper ? 2u : 1u))
-		usage(run, "a quiz is about one file");
+		usage(run, "a quiz is about one file; what may stand before it is paper or export");
 	else if (is_paper)
 		paper(run, options->operand_count > 1 ? options->operand[1] : NULL);
 	else

@@ -2,6 +2,7 @@
 
 #include "rules_text.h"
 
+#include "tundish/assess/weights.h"
 #include "tundish/base/match.h"
 #include "tundish/base/text.h"
 
@@ -66,6 +67,13 @@ static void scope_lines(struct page *page, const struct rulebook *book, enum sco
 	}
 }
 
+static void site_lines(struct page *page, const struct weights *weights)
+{
+	sink_text(page->sink, "\nSites of invented houses\n");
+	for (size_t i = 0; i < weights->site_count; i++)
+		one_line(page, weights->site[i].id, weights->site[i].name);
+}
+
 void rules_list(struct page *page, const struct rulebook *book)
 {
 	char on[11];
@@ -85,6 +93,8 @@ void rules_list(struct page *page, const struct rulebook *book)
 	sink_text(page->sink, "\nUrgency, top down\n");
 	for (size_t i = 0; i < book->urgency_count; i++)
 		one_line(page, book->urgency[i].row.id, book->urgency[i].row.says);
+	if (book->weights && book->weights->site_count > 0)
+		site_lines(page, book->weights);
 	sink_text(page->sink,
 	          "\n`tundish rules NAME` shows one of them in full, with its sources.\n");
 }

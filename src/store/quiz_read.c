@@ -40,6 +40,19 @@ const char *read_name(struct quiz_reader *reader, const struct node *node, const
 	return NULL;
 }
 
+/* The nearest of some words; where none is near, all of them. */
+static const char *meant_or_all(const char *word, const char *const *words, size_t count,
+                                struct faults *faults)
+{
+	const char *says = node_meant(word, words, count, faults);
+
+	if (*says)
+		return says;
+	for (size_t i = 0; says && i < count; i++)
+		says = arena_print(faults->arena, "%s%s`%s`", says, i ? ", " : ": expected ", words[i]);
+	return says ? says : "";
+}
+
 int read_one_of(struct quiz_reader *reader, const struct node *value, const char *what,
                 const char *const *words, size_t count)
 {
@@ -51,7 +64,7 @@ int read_one_of(struct quiz_reader *reader, const struct node *value, const char
 		if (strcmp(value->text, words[i]) == 0)
 			return (int)i;
 	node_fault(value, reader->faults, "`%.60s` is no %s%s", value->text, what,
-	           node_meant(value->text, words, count, reader->faults));
+	           meant_or_all(value->text, words, count, reader->faults));
 	return -1;
 }
 
