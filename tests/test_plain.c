@@ -589,6 +589,22 @@ START_TEST(interrupt_asks_and_twice_leaves)
 }
 END_TEST
 
+START_TEST(who_goes_on_is_asked_again)
+{
+	struct lines lines;
+	const char *said;
+	size_t before;
+
+	lines_begin(&lines, "Down 2", false);
+	before = strlen(lines_said(&lines));
+	plain_resume(lines.plain);
+	said = lines_said(&lines) + before;
+	ck_assert_msg(strstr(said, " of ") != NULL, "%s", said);
+	ck_assert_str_eq(said + strlen(said) - 3, "\n> ");
+	lines_end(&lines);
+}
+END_TEST
+
 START_TEST(failed_save_is_said_and_nothing_left)
 {
 	enum walk_leaving leaving;
@@ -716,6 +732,7 @@ int main(void)
 	tcase_add_loop_test(taken, line_is_taken, 0, sizeof(takings) / sizeof(takings[0]));
 	tcase_add_test(taken, text_too_long_is_not_cut);
 	tcase_add_test(taken, interrupt_asks_and_twice_leaves);
+	tcase_add_test(taken, who_goes_on_is_asked_again);
 	tcase_add_test(taken, failed_save_is_said_and_nothing_left);
 	tcase_add_test(taken, ascii_stays_ascii);
 	tcase_add_test(taken, all_changes_are_committed);

@@ -365,6 +365,13 @@ void plain_interrupt(struct plain *plain)
 	ask(plain);
 }
 
+void plain_resume(struct plain *plain)
+{
+	arena_reset(&plain->arena);
+	sink_text(plain->out, "\n");
+	ask(plain);
+}
+
 /* A prompt is open: what is said begins a line, and the question is asked once more. */
 void plain_tick(struct plain *plain)
 {

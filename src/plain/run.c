@@ -12,9 +12,10 @@
 #include <time.h>
 #include <unistd.h>
 
-enum { CAUGHT = 3 };
+enum { CAUGHT = 4 };
 
-static const int caught[CAUGHT] = {SIGINT, SIGHUP, SIGTERM};
+/* The last is heeded first. */
+static const int caught[CAUGHT] = {SIGCONT, SIGINT, SIGHUP, SIGTERM};
 static volatile sig_atomic_t arrived[CAUGHT];
 
 struct reading {
@@ -151,6 +152,10 @@ static bool hear(struct plain *plain, int signal, struct walk_end *end)
 {
 	if (signal == SIGINT) {
 		plain_interrupt(plain);
+		return true;
+	}
+	if (signal == SIGCONT) {
+		plain_resume(plain);
 		return true;
 	}
 	end->form = WALK_END_SIGNAL;

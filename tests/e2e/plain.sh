@@ -213,6 +213,14 @@ for signal in HUP TERM; do
 	size=$(wc -c <out)
 	sleep 1
 	check 'nothing is written while nothing is typed' [ "$(wc -c <out)" -eq "$size" ]
+	kill -STOP "$pid"
+	kill -CONT "$pid"
+	tries=0
+	until [ "$(wc -c <out)" -gt "$size" ] && [ "$(tail -c 3 out | tr '\n' '/')" = '/> ' ] || [ "$tries" -gt 200 ]; do
+		tries=$((tries + 1))
+		sleep 0.1
+	done
+	check 'who was stopped and goes on is asked again' [ "$(tail -c "+$((size + 1))" out | grep -c '^[0-9].* of ')" -eq 1 ]
 	kill -"$signal" "$pid"
 	wait "$pid" 2>/dev/null
 	status=$?

@@ -41,6 +41,8 @@ void plain_refuse(struct plain *plain, const char *why);
 
 /** An interrupt (Ctrl-C): asks, and a second one in a row leaves. */
 void plain_interrupt(struct plain *plain);
+/** It was stopped and goes on: say once more where one is, and ask. */
+void plain_resume(struct plain *plain);
 
 /** Some time has passed: let the host say so (its `tick`), and ask again where that gave something to say. */
 void plain_tick(struct plain *plain);
