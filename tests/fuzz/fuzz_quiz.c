@@ -11,7 +11,11 @@ static void promise_task(const struct task *task)
 	size_t right = 0;
 
 	PROMISE(task->family == FAMILY_OWN && task->id && task->id[0] && task->asks);
-	PROMISE(task->choice_count >= 2 && task->choice_count <= QUIZ_CHOICES_MOST);
+	if (task->choice_count == 0)
+		PROMISE(task->least < task->most && task->right >= task->least &&
+		        task->right <= task->most);
+	else
+		PROMISE(task->choice_count >= 2 && task->choice_count <= QUIZ_CHOICES_MOST);
 	PROMISE(task->reason_count == 1 && task->reason->says && task->reason->says[0]);
 	for (size_t i = 0; i < task->choice_count; i++) {
 		const struct task_choice *choice = &task->choice[i];
@@ -20,7 +24,7 @@ static void promise_task(const struct task *task)
 		PROMISE(task_choice(task, choice->id) == choice);
 		right += choice->grade == GRADE_RIGHT;
 	}
-	PROMISE(right == 1);
+	PROMISE(right == (task->choice_count == 0 ? 0 : 1));
 	for (size_t i = 0; i < task->shown_count; i++)
 		PROMISE(task->shown[i]);
 }
@@ -41,6 +45,10 @@ static void promise_quiz(const struct quiz_file *file, size_t size)
 	PROMISE(plan->own_count <= TASKS_MOST);
 	for (size_t i = 0; i < plan->own_count; i++) {
 		promise_task(&plan->own[i]);
+		if (plan->own_point[i])
+			PROMISE((size_t)file->own_point_span[i].at +
+			                file->own_point_span[i].length <=
+			        size);
 		for (size_t other = 0; other < i && i < 50; other++)
 			PROMISE(strcmp(plan->own[i].id, plan->own[other].id) != 0);
 	}
