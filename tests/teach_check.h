@@ -45,22 +45,28 @@ static size_t row_of_range(struct range range, unsigned lowest)
 	return 5 + (range.most - lowest) - 1;
 }
 
+static size_t row_of_shortfall(struct range by)
+{
+	if (by.least > 0 && by.least < by.most)
+		return 9 + by.most - 2;
+	return row_of_range(by, 0);
+}
+
 static size_t right_row(const struct task *task, const struct assessment *of,
                         const struct rulebook *book)
 {
 	const char *last = strrchr(task->id, '/') + 1;
-	static const size_t of_mechanisms[] = {99, 1, 0, 2};
+	static const size_t of_mechanisms[] = {3, 1, 0, 2};
 
 	switch ((int)task->family) {
 	case FAMILY_CATEGORY:
 		return row_of_range(fluid_named(of, book, last)->category, 1);
 	case FAMILY_MECHANISM:
-		ck_assert(fluid_named(of, book, last)->category.least > 1);
 		return of_mechanisms[fluid_named(of, book, last)->by];
 	case FAMILY_ON_PAPER:
-		return row_of_range(of->on_paper, 0);
+		return row_of_shortfall(of->on_paper);
 	case FAMILY_IN_FACT:
-		return row_of_range(of->in_fact, 0);
+		return row_of_shortfall(of->in_fact);
 	default:
 		ck_assert(of->verdict != VERDICT_UNDECIDED);
 		return of->urgency;
@@ -68,11 +74,11 @@ static size_t right_row(const struct task *task, const struct assessment *of,
 }
 
 static const char *const columns[FAMILY_COUNT][TABLE_COLUMNS_MOST] = {
-        [FAMILY_CATEGORY] = {"no",     "2",      "3",                    "4",    "5",       "cannot_say"},
-        [FAMILY_MECHANISM] = {"back_siphonage",        "back_pressure", "both"},
-        [FAMILY_ON_PAPER] = {"enough",     "1",      "2",                    "3", "4",          "cannot_say"},
-        [FAMILY_IN_FACT] = {"enough", "1",      "2",                    "3",    "4","cannot_say"},
-        [FAMILY_URGENCY] = {"none",        "watch",           "next_job",                   "days",    "now"      },
+        [FAMILY_CATEGORY] = {"no",          "2", "3",                         "4",    "5",  "cannot_say"},
+        [FAMILY_MECHANISM] = {"back_siphonage",             "back_pressure", "both", "no"},
+        [FAMILY_ON_PAPER] = {"enough",      "1", "2",                         "3",    "4", "short", "cannot_say"},
+        [FAMILY_IN_FACT] = {"enough", "1",    "2",                        "3",                           "4",  "short", "cannot_say"},
+        [FAMILY_URGENCY] = {"none",          "watch",      "next_job",                     "days", "now"                        },
 };
 
 /* Whether a row of that id is certain for the point. */
@@ -153,7 +159,7 @@ static void check_all_there(struct judge *judge, const struct quiz *quiz, const 
 	const struct rulebook *book = quiz->survey->book;
 	struct assessment of;
 	struct err err = {0};
-	size_t fluids = 0, coming = 0, asked[FAMILY_COUNT] = {0};
+	size_t fluids = 0, mechanisms = 0, asked[FAMILY_COUNT] = {0};
 
 	for (size_t i = 0; i < item->child_count; i++)
 		check_all_there(judge, quiz, item->child[i]);
@@ -164,18 +170,32 @@ static void check_all_there(struct judge *judge, const struct quiz *quiz, const 
 		unsigned fluid = of.fluid[i].fluid;
 
 		fluids += has_reason(&of, book, fluid, 1);
-		coming += has_reason(&of, book, fluid, 2) && of.fluid[i].category.least > 1;
+		mechanisms += has_reason(&of, book, fluid, of.fluid[i].category.most > 1 ? 2 : 1);
 		without += fluid != FLUID_UNDERTAKER && !has_reason(&of, book, fluid, 1);
 	}
 	for (size_t i = 0; i < quiz->task_count; i++)
 		if (quiz->task[i].point == item)
 			asked[quiz->task[i].family]++;
 	ck_assert_uint_eq(asked[FAMILY_CATEGORY], fluids);
-	ck_assert_uint_eq(asked[FAMILY_MECHANISM], coming);
+	ck_assert_uint_eq(asked[FAMILY_MECHANISM], mechanisms);
 	points_judged++;
 	asked_figures += asked[FAMILY_ON_PAPER];
 	if (of.verdict == VERDICT_UNDECIDED)
 		ck_assert_uint_eq(asked[FAMILY_URGENCY], 0);
+}
+
+/* Short for certain or enough for certain; and only then is nothing more needed. */
+static void check_remedy_of(const struct task *task, const struct assessment *of)
+{
+	bool enough = of->on_paper.most == 0 && of->in_fact.most == 0;
+	enum grade nothing = task_grade(task, "nothing_more");
+
+	ck_assert_msg(enough || of->on_paper.least > 0 || of->in_fact.least > 0,
+	              "%s: neither short nor enough for certain", task->id);
+	ck_assert_msg(nothing == (enough                 ? GRADE_RIGHT
+	                          : of->in_fact.most > 0 ? GRADE_DANGEROUS
+	                                                 : GRADE_WRONG),
+	              "%s: nothing more is %s", task->id, grade_name(nothing));
 }
 
 static void check_quiz(struct judge *judge, const struct quiz *quiz, const struct rulebook *book)
@@ -197,8 +217,7 @@ static void check_quiz(struct judge *judge, const struct quiz *quiz, const struc
 		if (task->family == FAMILY_SPOILED)
 			ck_assert_msg(of.verdict != VERDICT_UNDECIDED, "%s: undecided", task->id);
 		if (task->family == FAMILY_REMEDY)
-			ck_assert_msg(of.on_paper.least > 0 || of.in_fact.least > 0,
-			              "%s: not short for certain", task->id);
+			check_remedy_of(task, &of);
 		if (task->family <= FAMILY_URGENCY)
 			check_by_table(task, &of, book);
 	}

@@ -280,8 +280,6 @@ static const struct {
         {"a row that is not there",          NULL,      "no_row",
          "`no_row` is no row, kind or type of the rulebook: nothing can be asked about it",                            FAMILIES_ALL},
         {"nothing to ask",                   "K1",      NULL,     "there is nothing to ask of this",                   0           },
-        {"no remedy where nothing is short", "S2",      NULL,     "there is nothing to ask of this",
-         1 << FAMILY_REMEDY                                                                                                        },
 };
 
 START_TEST(a_plan_that_can_not_be_says_why)

@@ -197,10 +197,13 @@ static void check_remedy(struct judge *judge, const struct task *task, struct su
                          struct arena *arena)
 {
 	const struct task_choice *last = &task->choice[task->choice_count - 1];
+	bool enough = last[-1].grade == GRADE_RIGHT;
+	enum grade closing = enough ? GRADE_CAUTIOUS : GRADE_RIGHT;
 
 	ck_assert_str_eq(last->id, "none_of_these");
 	ck_assert(last->grade == GRADE_RIGHT || last->grade == GRADE_CAUTIOUS);
-	for (size_t c = 0; c + 1 < task->choice_count; c++) {
+	ck_assert_str_eq(last[-1].id, "nothing_more");
+	for (size_t c = 0; c + 2 < task->choice_count; c++) {
 		const struct task_choice *choice = &task->choice[c];
 		struct seen seen = try_type(judge, survey, task, choice->id, arena);
 
@@ -208,7 +211,7 @@ static void check_remedy(struct judge *judge, const struct task *task, struct su
 		if (!seen.known || strcmp(choice->id, "nosy") == 0)
 			continue;
 		tried++;
-		ck_assert_msg(seen.could_close == (choice->grade == GRADE_RIGHT), "%s: %s is %s",
+		ck_assert_msg(seen.could_close == (choice->grade == closing), "%s: %s is %s",
 		              task->id, choice->id, grade_name(choice->grade));
 		ck_assert_msg(!seen.short_in_fact || choice->grade == GRADE_DANGEROUS,
 		              "%s: %s is %s", task->id, choice->id, grade_name(choice->grade));

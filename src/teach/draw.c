@@ -151,20 +151,33 @@ static size_t tasks_asked_for(const struct quiz_plan *plan)
 	return plan->count > plan->own_count ? plan->count - plan->own_count : 0;
 }
 
+static size_t wanted_of(const struct drawing *drawing, const struct spot *spot)
+{
+	size_t count = 0;
+
+	for (size_t i = spot->from; i < spot->until; i++)
+		count += teaches_wanted(drawing, &drawing->making.task[i]);
+	return count;
+}
+
+/** Points that may teach what is wanted are gone through until there is enough that does. */
 static bool make_candidates(struct drawing *drawing, struct err *err)
 {
-	size_t enough = tasks_asked_for(drawing->plan) * CANDIDATES_A_TASK;
+	size_t asked = tasks_asked_for(drawing->plan), wanted = 0;
+	size_t enough = asked > TASKS_MOST / CANDIDATES_A_TASK ? TASKS_MOST
+	                                                       : asked * CANDIDATES_A_TASK;
 
-	if (enough > TASKS_MOST)
-		enough = TASKS_MOST;
 	meet_types_of_branches(drawing);
-	for (size_t i = 0; i < drawing->spot_count && drawing->making.count < enough; i++) {
+	for (size_t i = 0; i < drawing->spot_count && drawing->making.count < TASKS_MOST; i++) {
 		struct spot *spot = &drawing->spot[i];
 
+		if (drawing->making.count >= enough && !(spot->wanted && wanted < asked))
+			break;
 		spot->from = drawing->making.count;
 		if (!make_of_point(drawing, spot->point, err))
 			return false;
 		spot->until = drawing->making.count;
+		wanted += wanted_of(drawing, spot);
 	}
 	for (size_t t = 0; t < drawing->making.book->type_count; t++)
 		if (drawing->met[t] || drawing->type[t])

@@ -16,6 +16,13 @@ static enum grade grade_of_shortfall(struct range right, unsigned said)
 	return said >= right.most ? GRADE_CAUTIOUS : GRADE_WRONG;
 }
 
+static enum grade grade_of_some(struct range right)
+{
+	if (right.least > 0)
+		return right.least < right.most ? GRADE_RIGHT : GRADE_WRONG;
+	return GRADE_CAUTIOUS;
+}
+
 /** What the undertaker decided is no row and gives no reason: it is said beforehand. */
 static void show_decision(struct making *making, const struct assessment *of, struct task *task)
 {
@@ -46,8 +53,10 @@ static void make_shortfall(struct making *making, const struct assessment *of, b
 	task.topic = making->book->kind[of->point->of].id;
 	for (unsigned s = 0; s <= SHORT_BY_MOST; s++)
 		making_choice(making, short_ids[s], short_texts[s], grade_of_shortfall(right, s));
+	making_choice(making, "short", "Short, by how much cannot be said yet",
+	              grade_of_some(right));
 	making_choice(making, CANNOT_SAY, "Cannot be said yet",
-	              right.least < right.most ? GRADE_RIGHT : GRADE_WRONG);
+	              right.least == 0 && right.most > 0 ? GRADE_RIGHT : GRADE_WRONG);
 	reasons_of_shortfall(making, of, on_paper);
 	making_keep(making, &task);
 }

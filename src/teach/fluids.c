@@ -83,6 +83,7 @@ static enum grade grade_of_mechanism(unsigned right, unsigned said)
 	return (said & right) == right ? GRADE_CAUTIOUS : GRADE_DANGEROUS;
 }
 
+/* Asked of what does not come back, too: that it is asked tells nothing. */
 static void make_mechanism(struct making *making, const struct assessment *of,
                            const struct fluid_verdict *verdict)
 {
@@ -91,9 +92,10 @@ static void make_mechanism(struct making *making, const struct assessment *of,
 		unsigned by;
 		const char *id, *text;
 	} choices[] = {
-	        {1 << BACK_SIPHONAGE,                        "back_siphonage", "Back siphonage"   },
-	        {1 << BACK_PRESSURE,                         "back_pressure",  "Back pressure"    },
-	        {(1 << BACK_PRESSURE) | 1 << BACK_SIPHONAGE, "both",           "Either of the two"},
+	        {1 << BACK_SIPHONAGE,                        "back_siphonage", "Back siphonage"                     },
+	        {1 << BACK_PRESSURE,                         "back_pressure",  "Back pressure"                      },
+	        {(1 << BACK_PRESSURE) | 1 << BACK_SIPHONAGE, "both",           "Either of the two"                  },
+	        {0,	                                  "no",             "Nothing: it does not come back here"},
 	};
 	struct task task = making_begin(making, FAMILY_MECHANISM, of->point);
 
@@ -106,7 +108,7 @@ static void make_mechanism(struct making *making, const struct assessment *of,
 	for (size_t i = 0; i < sizeof choices / sizeof *choices; i++)
 		making_choice(making, choices[i].id, choices[i].text,
 		              grade_of_mechanism(verdict->by, choices[i].by));
-	reasons_of_fluid(making, of, verdict->fluid, true);
+	reasons_of_fluid(making, of, verdict->fluid, verdict->category.most > CATEGORY_LEAST);
 	making_keep(making, &task);
 }
 
@@ -118,7 +120,6 @@ void make_of_fluids(struct making *making, const struct assessment *of)
 		if (of->fluid[i].fluid < kind->fluid_count)
 			make_category(making, of, &of->fluid[i]);
 	for (size_t i = 0; making_wants(making, FAMILY_MECHANISM) && i < of->fluid_count; i++)
-		if (of->fluid[i].fluid < kind->fluid_count &&
-		    of->fluid[i].category.least > CATEGORY_LEAST)
+		if (of->fluid[i].fluid < kind->fluid_count)
 			make_mechanism(making, of, &of->fluid[i]);
 }

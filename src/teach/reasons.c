@@ -109,8 +109,20 @@ static bool row_of_series(const struct type *type, const struct row *row)
 	return false;
 }
 
+/* Whose row it is has to be said: it may stand on a branch far from the point. */
+static void row_of_protection(struct making *making, const struct because *because)
+{
+	const struct row *row = because->row;
+	const char *says =
+	        arena_print(making->arena, "%s: %s", because->protection->ref, row->says);
+
+	if (says)
+		add(making, (struct reason){says, row->source_text, row->standing, row->id});
+}
+
+/** @p enough: then what lowers something on the way does not decide */
 static void rows_of_protections(struct making *making, const struct assessment *of, bool on_paper,
-                                bool certain)
+                                bool certain, bool enough)
 {
 	for (size_t i = 0; i < of->because_count; i++) {
 		const struct because *because = &of->because[i];
@@ -119,8 +131,8 @@ static void rows_of_protections(struct making *making, const struct assessment *
 		if (!protection || because->certain != certain)
 			continue;
 		if (row_of_series(&making->book->type[protection->of], because->row) ||
-		    lowers(because->row, on_paper))
-			making_reason(making, because->row);
+		    (!enough && lowers(because->row, on_paper)))
+			row_of_protection(making, because);
 	}
 }
 
@@ -165,14 +177,15 @@ static void tables_on_way(struct making *making, const struct item *inlet)
 void reasons_of_shortfall(struct making *making, const struct assessment *of, bool on_paper)
 {
 	const struct path *worst = of->worst < of->path_count ? &of->path[of->worst] : NULL;
+	bool enough = (on_paper ? of->on_paper.most : of->in_fact.most) == 0;
 
 	if (worst) {
 		reasons_of_fluid(making, of, worst->fluid, true);
 		if (worst->inlet)
 			tables_on_way(making, worst->inlet);
 	}
-	rows_of_protections(making, of, on_paper, true);
-	rows_of_protections(making, of, on_paper, false);
+	rows_of_protections(making, of, on_paper, true, enough);
+	rows_of_protections(making, of, on_paper, false, enough);
 	if (making->reason_count > 0)
 		return;
 	for (unsigned f = 0; f < FLUIDS_MOST; f++)
@@ -198,12 +211,20 @@ static bool moves_urgency(const struct making *making, const struct because *bec
 	return row_of_urgency(making->book, row) || row->opens || row->urgency > URGENCY_NONE;
 }
 
+static void row_as_it_is_said(struct making *making, const struct because *because)
+{
+	if (because->protection)
+		row_of_protection(making, because);
+	else
+		making_reason(making, because->row);
+}
+
 static void rows_of_urgency(struct making *making, const struct assessment *of, bool table)
 {
 	for (size_t i = 0; i < of->because_count; i++)
 		if (row_of_urgency(making->book, of->because[i].row) == table &&
 		    moves_urgency(making, &of->because[i]))
-			making_reason(making, of->because[i].row);
+			row_as_it_is_said(making, &of->because[i]);
 }
 
 void reasons_of_urgency(struct making *making, const struct assessment *of)

@@ -1,21 +1,35 @@
 /*
- * Which type would close the shortfall: each type of the book is put on the inlet of a copy of the survey, new and well, in place
- * of what stands there, and judged. docs/quiz.md has the rule.
+ * What would put it right, or whether nothing need be: each type of the book is put on the inlet of a copy of the survey, new and
+ * well, in place of what stands there, and judged. docs/quiz.md has the rule.
  */
 #include "make.h"
 
 #include "tundish/base/random.h"
 
+#include <limits.h>
 #include <stdlib.h>
 #include <string.h>
 
 enum {
 	WRONG_SHOWN = 3,
 	NEAREST = 6,       /* wrong ones are drawn among so many */
-	NONE_RIGHT_OF = 5, /* one time in so many the right one is left out */
+	NONE_RIGHT_OF = 5, /* one time in so many the one that closes is left out */
+	TYPES_MOST = 64,   /* drawn among so many */
 };
 
 #define NONE_OF_THESE "none_of_these"
+#define NOTHING_MORE  "nothing_more"
+
+/* For certain. */
+static bool is_short(const struct assessment *of)
+{
+	return of->on_paper.least > 0 || of->in_fact.least > 0;
+}
+
+static bool is_enough(const struct assessment *of)
+{
+	return of->on_paper.most == 0 && of->in_fact.most == 0;
+}
 
 /* A type on trial. */
 struct candidate {
@@ -167,23 +181,34 @@ static bool try_all(struct remedy *remedy)
 
 /* -- choosing --------------------------------------------------------------------------- */
 
-/** Among those usual for the kind, else among all. */
-static const struct candidate *draw_right(const struct remedy *remedy, struct random *random)
+/* How readily one is drawn that closes: what must not be shut downstream comes last, since a trial does not see a float valve. */
+static unsigned rank_of(const struct remedy *remedy, const struct candidate *candidate)
 {
-	size_t closing = 0, usual = 0, drawn;
+	if (candidate->type->shuts_downstream != QUESTION_NONE)
+		return 2;
+	return candidate->usual < remedy->kind->usual_count ? 0 : 1;
+}
 
-	for (size_t i = 0; i < remedy->candidate_count; i++)
-		if (remedy->candidate[i].closes) {
-			closing++;
-			usual += remedy->candidate[i].usual < remedy->kind->usual_count;
-		}
-	if (closing == 0)
-		return NULL;
-	drawn = random_below(random, usual > 0 ? usual : closing);
-	for (size_t i = 0; i < remedy->candidate_count; i++) /* the usual ones stand first */
-		if (remedy->candidate[i].closes && drawn-- == 0)
-			return &remedy->candidate[i];
-	return NULL;
+/** Among those usual for the kind, else among all. */
+static const struct candidate *draw_closing(const struct remedy *remedy, struct random *random)
+{
+	const struct candidate *best[TYPES_MOST];
+	size_t count = 0;
+	unsigned least = UINT_MAX;
+
+	for (size_t i = 0; i < remedy->candidate_count; i++) {
+		const struct candidate *candidate = &remedy->candidate[i];
+		unsigned rank = rank_of(remedy, candidate);
+
+		if (!candidate->closes || rank > least)
+			continue;
+		if (rank < least)
+			count = 0;
+		least = rank;
+		if (count < TYPES_MOST)
+			best[count++] = candidate;
+	}
+	return count > 0 ? best[random_below(random, count)] : NULL;
 }
 
 static size_t draw_wrong(const struct remedy *remedy, struct random *random,
@@ -206,27 +231,44 @@ static void add_wrong(struct making *making, const struct candidate *candidate)
 	              candidate->short_in_fact ? GRADE_DANGEROUS : GRADE_WRONG);
 }
 
+static void add_last(struct making *making, const char *id, const char *text, enum grade grade)
+{
+	making_choice(making, id, text, grade);
+	making->choice[making->choice_count - 1].last = true;
+}
+
 static void choose(struct remedy *remedy, const struct assessment *of, const struct path *worst,
                    struct random *random)
 {
 	struct making *making = remedy->making;
-	const struct candidate *wrong[NEAREST], *right = draw_right(remedy, random);
+	bool enough = is_enough(of);
+	const struct candidate *wrong[NEAREST], *closing = draw_closing(remedy, random);
 	size_t count = draw_wrong(remedy, random, wrong), shown = WRONG_SHOWN;
 
 	if (count > WRONG_SHOWN && random_chance(random, 1, NONE_RIGHT_OF))
-		right = NULL;
-	if (right)
-		making_choice(making, right->type->id, right->type->name, GRADE_RIGHT);
+		closing = NULL;
+	if (closing)
+		making_choice(making, closing->type->id, closing->type->name,
+		              enough ? GRADE_CAUTIOUS : GRADE_RIGHT);
 	else
 		shown++;
-	for (size_t i = 0; i < count && i < shown; i++)
+	shown = shown < count ? shown : count;
+	for (size_t i = 0; i < shown; i++)
 		add_wrong(making, wrong[i]);
-	making_choice(making, NONE_OF_THESE, "None of these", right ? GRADE_CAUTIOUS : GRADE_RIGHT);
-	making->choice[making->choice_count - 1].last = true;
+	add_last(making, NOTHING_MORE, "Nothing: what is there is enough",
+	         enough                 ? GRADE_RIGHT
+	         : of->in_fact.most > 0 ? GRADE_DANGEROUS
+	                                : GRADE_WRONG);
+	add_last(making, NONE_OF_THESE, "None of these",
+	         closing || enough ? GRADE_CAUTIOUS : GRADE_RIGHT);
+	if (enough) {
+		reasons_of_shortfall(making, of, true);
+		return;
+	}
 	reasons_of_fluid(making, of, worst->fluid, true);
-	if (right)
-		making_reason_table(making, right->type);
-	for (size_t i = 0; !right && i < count && i < shown; i++)
+	if (closing)
+		making_reason_table(making, closing->type);
+	for (size_t i = 0; !closing && i < shown; i++)
 		making_reason_table(making, wrong[i]->type);
 }
 
@@ -240,16 +282,16 @@ void make_remedy(struct making *making, const struct assessment *of)
 	struct task task;
 	struct random random;
 
-	if (!worst || !worst->inlet || (worst->on_paper.least == 0 && worst->in_fact.least == 0))
+	if (!worst || !worst->inlet || !(is_short(of) || is_enough(of)))
 		return;
 	task = making_begin(making, FAMILY_REMEDY, of->point);
 	remedy.inlet = worst->inlet_index;
 	task.id = arena_print(making->arena, "%s/remedy/%s", of->point->ref, worst->inlet->ref);
-	task.asks =
-	        arena_print(making->arena,
-	                    "What would be enough on the %s inlet, by itself, new and put in well, "
-	                    "in place of what is there now?",
-	                    kind->inlet[worst->inlet_index].name);
+	task.asks = arena_print(
+	        making->arena,
+	        "What would put it right on the %s inlet? Each is by itself, new and put "
+	        "in well, in place of what is there now.",
+	        kind->inlet[worst->inlet_index].name);
 	task.topic = kind->id;
 	if (!task.id || !prepare(&remedy, of, worst) || !try_all(&remedy))
 		return;
