@@ -441,11 +441,11 @@ END_TEST
 /* -- progress -------------------------------------------------------------------------------- */
 
 static struct progress topics[] = {
-        {"kitchen_mixer", "Kitchen mixer",               false, 4, 1, 2, 1, 2},
-        {"outside_tap",   "Outside tap",                 false, 3, 0, 0, 3, 0},
-        {"EB",            "Single check",                true,  2, 2, 0, 0, 0},
-        {"ED",            "Non-verifiable single check", true,  5, 0, 0, 5, 0},
-        {"idle",          "Nothing to learn of it",      true,  0, 0, 0, 0, 0},
+        {"kitchen_mixer", "Kitchen mixer",               "kind", 4, 1, 2, 1, 2},
+        {"outside_tap",   "Outside tap",                 "kind", 3, 0, 0, 3, 0},
+        {"EB",            "Single check",                "type", 2, 2, 0, 0, 0},
+        {"ED",            "Non-verifiable single check", "type", 5, 0, 0, 5, 0},
+        {"idle",          "Nothing to learn of it",      "type", 0, 0, 0, 0, 0},
 };
 
 START_TEST(by_topic)

@@ -218,7 +218,8 @@ static const struct {
         {"outside_tap_raised", "K2 S1"},
         {"ED",                 "K2"   },
         {"eb_removed",         "K1"   },
-        {"ba_relief_low",      "S2"   }
+        {"ba_relief_low",      "S2"   },
+        {"bad_short",          "K1"   }
 };
 
 START_TEST(what_teaches_what_is_wanted_is_drawn_first)

@@ -89,7 +89,7 @@ void progress_csv(struct sink *sink, const struct progress *progress, size_t cou
 		csv_text(sink, p->topic);
 		sink_text(sink, ",");
 		csv_text(sink, p->name);
-		sink_print(sink, ",%s,%zu,%zu,%zu,%zu,%zu\r\n", p->type ? "type" : "kind", p->rows,
+		sink_print(sink, ",%s,%zu,%zu,%zu,%zu,%zu\r\n", p->is, p->rows,
 		           p->known, p->shaky, p->unseen, p->due);
 	}
 }
@@ -106,7 +106,7 @@ void progress_json(struct sink *sink, const struct progress *progress, size_t co
 		sink_print(sink,
 		           ", \"is\": \"%s\", \"rows\": %zu, \"known\": %zu, \"shaky\": %zu, "
 		           "\"unseen\": %zu, \"due\": %zu}\n",
-		           p->type ? "type" : "kind", p->rows, p->known, p->shaky, p->unseen,
+		           p->is, p->rows, p->known, p->shaky, p->unseen,
 		           p->due);
 	}
 }

@@ -65,6 +65,12 @@ static void add_row(struct boxes *boxes, size_t topic, const struct row *row)
 	add_lesson(boxes, topic, row->id, row->was, row->was_count);
 }
 
+/* The topic of the urgency table stands after the kinds and types. */
+static size_t urgency_topic(const struct rulebook *book)
+{
+	return book->kind_count + book->type_count;
+}
+
 static void add_all(struct boxes *boxes)
 {
 	const struct rulebook *book = boxes->book;
@@ -82,6 +88,8 @@ static void add_all(struct boxes *boxes)
 		for (size_t s = 0; s < type->series_count; s++)
 			add_row(boxes, topic, &type->series[s].row);
 	}
+	for (size_t u = 0; u < book->urgency_count; u++)
+		add_row(boxes, urgency_topic(book), &book->urgency[u].row);
 }
 
 /* Of the same id the first in the book. */
@@ -235,15 +243,19 @@ bool boxes_progress(const struct boxes *boxes, day on, struct arena *arena, stru
 	const struct rulebook *book = boxes->book;
 	struct progress *list;
 
-	*count = book->kind_count + book->type_count;
+	*count = urgency_topic(book) + (book->urgency_count > 0);
 	*out = list = arena_take(arena, (*count + 1) * sizeof *list);
 	if (!list)
 		return false;
 	for (size_t k = 0; k < book->kind_count; k++)
-		list[k] = (struct progress){.topic = book->kind[k].id, .name = book->kind[k].name};
+		list[k] = (struct progress){
+		        .topic = book->kind[k].id, .name = book->kind[k].name, .is = "kind"};
 	for (size_t t = 0; t < book->type_count; t++)
 		list[book->kind_count + t] = (struct progress){
-		        .topic = book->type[t].id, .name = book->type[t].name, .type = true};
+		        .topic = book->type[t].id, .name = book->type[t].name, .is = "type"};
+	if (book->urgency_count > 0)
+		list[urgency_topic(book)] =
+		        (struct progress){.topic = "urgency", .name = "How soon", .is = "urgency"};
 	for (size_t i = 0; i < boxes->lesson_count; i++)
 		count_lesson(&list[boxes->lesson[i].topic], &boxes->lesson[i].box, on);
 	return true;

@@ -164,14 +164,15 @@ static size_t wanted_of(const struct drawing *drawing, const struct spot *spot)
 static bool make_candidates(struct drawing *drawing, struct err *err)
 {
 	size_t asked = tasks_asked_for(drawing->plan), wanted = 0;
-	size_t enough = asked > TASKS_MOST / CANDIDATES_A_TASK ? TASKS_MOST
-	                                                       : asked * CANDIDATES_A_TASK;
+	size_t enough =
+	        asked > TASKS_MOST / CANDIDATES_A_TASK ? TASKS_MOST : asked * CANDIDATES_A_TASK;
 
 	meet_types_of_branches(drawing);
 	for (size_t i = 0; i < drawing->spot_count && drawing->making.count < TASKS_MOST; i++) {
 		struct spot *spot = &drawing->spot[i];
 
-		if (drawing->making.count >= enough && !(spot->wanted && wanted < asked))
+		if (drawing->making.count >= enough &&
+		    !((spot->wanted || drawing->how_soon) && wanted < asked))
 			break;
 		spot->from = drawing->making.count;
 		if (!make_of_point(drawing, spot->point, err))

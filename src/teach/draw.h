@@ -17,6 +17,7 @@ struct drawing {
 	const struct quiz_plan *plan;
 	const char **with; /* the plan's, by the ids that the book has today */
 	bool *kind, *type; /* of the book: named by `with`, or a row of it is */
+	bool how_soon;     /* named by `with` is a row of the urgency table: any point may teach it */
 	bool *met;         /* of the book's types: to be asked about */
 	struct spot *spot; /* in the order in which their tasks are made */
 	size_t spot_count, spot_room;

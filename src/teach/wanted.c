@@ -58,6 +58,14 @@ static const char *want_type(struct drawing *drawing, const char *id)
 	return found;
 }
 
+static const char *want_urgency(const struct rulebook *book, const char *id)
+{
+	for (size_t u = 0; u < book->urgency_count; u++)
+		if (row_named(&book->urgency[u].row, id))
+			return book->urgency[u].row.id;
+	return NULL;
+}
+
 bool find_wanted(struct drawing *drawing, struct err *err)
 {
 	const struct quiz_plan *plan = drawing->plan;
@@ -71,8 +79,9 @@ bool find_wanted(struct drawing *drawing, struct err *err)
 	for (size_t i = 0; i < plan->with_count; i++) {
 		const char *of_kind = want_kind(drawing, plan->with[i]);
 		const char *of_type = want_type(drawing, plan->with[i]);
+		const char *how_soon = want_urgency(drawing->making.book, plan->with[i]);
 
-		if (!of_kind && !of_type) {
+		if (!of_kind && !of_type && !how_soon) {
 			err_set(err, ERR_USAGE,
 			        "`%.60s` is no row, kind or type of the rulebook: nothing can be "
 			        "asked "
@@ -80,7 +89,8 @@ bool find_wanted(struct drawing *drawing, struct err *err)
 			        plan->with[i]);
 			return false;
 		}
-		drawing->with[i] = of_kind ? of_kind : of_type;
+		drawing->how_soon = drawing->how_soon || how_soon;
+		drawing->with[i] = of_kind ? of_kind : of_type ? of_type : how_soon;
 	}
 	return true;
 }

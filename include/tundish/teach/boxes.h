@@ -49,10 +49,10 @@ bool box_due(const struct box *box, day on);
  */
 size_t boxes_due(const struct boxes *boxes, day on, const char **out, size_t room);
 
-/** How a topic (a kind or a type) stands. */
+/** How a topic stands: a kind, a type, or the urgency table. */
 struct progress {
 	const char *topic, *name; /* id, and in words */
-	bool type;
+	const char *is; /* "kind", "type" or, of the urgency table, "urgency" */
 	size_t rows, known, shaky, unseen; /* shaky: asked, and not in box 4 or 5 */
 	size_t due;
 };
