@@ -457,11 +457,11 @@ START_TEST(by_topic)
 	        "Kitchen mixer                                  4       1       2       1       2\n"
 	        "Single check                                   2       2       0       0       0\n"
 	        "all topics                                    14       3       2       9       2\n"
-	        "\nNot asked yet, 2 topics:\n"
-	        "Outside tap; Non-verifiable single check\n");
+	        "known: asked again after 8 days or more; shaky: after 4 or fewer; due: now.\n"
+	        "Topics not asked yet: 2 (--format csv names them).\n");
 	progress_table(&page, topics + 3, 2);
 	const char *text = printed();
-	ck_assert_msg(strstr(text, "Nothing was asked yet") && !strstr(text, "Not asked yet"), "%s",
+	ck_assert_msg(strstr(text, "Nothing was asked yet") && !strstr(text, "not asked yet"), "%s",
 	              text);
 }
 END_TEST
@@ -498,20 +498,103 @@ START_TEST(sittings)
 	ck_assert_uint_eq(count, 2);
 	ck_assert_uint_eq(sitting[0].answered, 3);
 	ck_assert_uint_eq(sitting[0].halves, 4);
-	ck_assert_uint_eq(sitting[0].dangerous, 1);
+	ck_assert_uint_eq(sitting[0].grade[GRADE_DANGEROUS], 1);
+	ck_assert_uint_eq(sitting[0].grade[GRADE_RIGHT], 2);
+	ck_assert_uint_eq(sitting[0].ms, 3 * 4200);
 	ck_assert_uint_eq(sitting[1].halves, 1);
 	sittings_table(&page, sitting, count, 5);
 	ck_assert_str_eq(printed(),
-	                 "\nThe attempts:\n"
+	                 "The attempts:\n"
 	                 "2026-11-26 18:00  practice  an invented house\n"
 	                 "                  0.5 of 3; 1 not answered\n"
 	                 "2026-11-25 09:12  exam      spring\n"
-	                 "                  2 of 3; 1 dangerous; mark 70%: not reached\n");
+	                 "                  2 of 3; 1 dangerous; mark 70%: not reached\n\n");
 	sittings_table(&page, sitting, count, 1);
 	const char *text = printed();
 	ck_assert(strstr(text, "The last attempts") && !strstr(text, "spring"));
 	sittings_table(&page, sitting, 0, 5);
 	ck_assert_str_eq(printed(), "");
+}
+END_TEST
+
+/* -- scores ---------------------------------------------------------------------------------- */
+
+static const struct {
+	const char *title;
+	enum grade grade[3]; /* GRADE_NONE: not answered */
+	unsigned mark;
+	bool exam;
+	const char *csv, *json;
+} scores[] = {
+        {"half a point",
+         {GRADE_CAUTIOUS},
+         0,  false,
+         "practice,3,1,0,1,0,0,0.5,3,0,,4200", "\"mode\": \"practice\", \"tasks\": 3, \"answered\": 1, \"right\": 0, \"cautious\": 1, "
+         "\"wrong\": 0, \"dangerous\": 0, \"points\": 0.5, \"of\": 3, \"pass_percent\": 0, "
+         "\"passed\": null, \"ms\": 4200}"},
+        {"a mark not reached",
+         {GRADE_RIGHT, GRADE_DANGEROUS, GRADE_WRONG},
+         34, true,
+         "exam,3,3,1,0,1,1,1,3,34,no,12600",   "\"mode\": \"exam\", \"tasks\": 3, \"answered\": 3, \"right\": 1, \"cautious\": 0, "
+         "\"wrong\": 1, \"dangerous\": 1, \"points\": 1, \"of\": 3, \"pass_percent\": 34, "
+         "\"passed\": false, \"ms\": 12600}"},
+        {"a mark reached",
+         {GRADE_RIGHT, GRADE_CAUTIOUS, GRADE_CAUTIOUS},
+         66, true,
+         "exam,3,3,1,2,0,0,2,3,66,yes,12600",  "\"mode\": \"exam\", \"tasks\": 3, \"answered\": 3, \"right\": 1, \"cautious\": 2, "
+         "\"wrong\": 0, \"dangerous\": 0, \"points\": 2, \"of\": 3, \"pass_percent\": 66, "
+         "\"passed\": true, \"ms\": 12600}"},
+};
+
+START_TEST(a_line_an_attempt)
+{
+	struct review review[3];
+	struct sitting *sitting;
+	size_t count = 0;
+	const char *text;
+
+	for (size_t i = 0; i < 3 && scores[_i].grade[i] != GRADE_NONE; i++) {
+		review[i] = an_answer();
+		review[i].grade = scores[_i].grade[i];
+		review[i].exam = scores[_i].exam;
+		review[i].pass_percent = scores[_i].mark;
+		count++;
+	}
+	ck_assert(sittings_of(review, count, &arena, &sitting, &count));
+	ck_assert_uint_eq(count, 1);
+	scores_csv_header(&sink);
+	scores_csv(&sink, sitting);
+	text = printed();
+	ck_assert_msg(strstr(text,
+	                     "learner,attempt,started,quiz,survey,seed,level,with,rulebook,on,"
+	                     "mode,tasks,answered,right,cautious,wrong,dangerous,points,of,"
+	                     "pass_percent,passed,ms\r\n"
+	                     "ann,20261125T091200Z-4f2a9c01,2026-11-25T09:12:03Z,spring,,"
+	                     "18446744073709551615,2,\"EB,kitchen_mixer\",0123456789abcdef,"
+	                     "2026-11-25,") == text &&
+	                      strstr(text, scores[_i].csv),
+	              "%s: %s", scores[_i].title, text);
+	scores_json(&sink, sitting);
+	text = printed();
+	ck_assert_msg(strstr(text,
+	                     "{\"learner\": \"ann\", \"attempt\": "
+	                     "\"20261125T091200Z-4f2a9c01\", \"started\": "
+	                     "\"2026-11-25T09:12:03Z\", \"quiz\": \"spring\", "
+	                     "\"survey\": null, \"seed\": \"18446744073709551615\", ") == text &&
+	                      strstr(text, scores[_i].json),
+	              "%s: %s", scores[_i].title, text);
+}
+END_TEST
+
+/* What a spreadsheet would take for a formula is none here either. */
+START_TEST(scores_of_odd_texts)
+{
+	struct review review = an_answer();
+	struct sitting sitting = {.first = &review, .answered = 1};
+
+	review.learner = odd_texts[_i].learner;
+	scores_csv(&sink, &sitting);
+	ck_assert_ptr_nonnull(strstr(printed(), odd_texts[_i].cell));
 }
 END_TEST
 
@@ -536,6 +619,8 @@ int main(void)
 	tcase_add_test(tests, by_topic);
 	tcase_add_test(tests, by_topic_for_machines);
 	tcase_add_test(tests, sittings);
+	tcase_add_loop_test(tests, a_line_an_attempt, 0, COUNT(scores));
+	tcase_add_loop_test(tests, scores_of_odd_texts, 0, COUNT(odd_texts));
 	suite_add_tcase(suite, tests);
 	SRunner *runner = srunner_create(suite);
 	srunner_run_all(runner, CK_ENV);

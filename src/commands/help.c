@@ -116,11 +116,13 @@ const struct command commands[] = {
 		"FILE is a survey, or a quiz file of a trainer's; without one a house is invented, about what is due and what was missed. "
 		"Its answers are shown, its verdicts are what you say. Each answer is kept before the next task. `quiz paper [FILE]` prints the "
 		"tasks to be answered by hand, with --answers their answers; --format is text or html. `quiz export [LOG]...` "
-		"prints all answers that were kept, or those of one --learner, or of the logs named; --format is csv or ndjson. "
-		"--progress shows by topic what is known. Of an exam with a mark to pass, one that was not handed in did not reach it.",
+		"prints all answers that were kept, or those of one --learner, or of the logs named; with --scores a line an attempt, with its "
+		"score; the logs do not tell whether an exam was handed in; --format is csv or ndjson. "
+		"--progress shows how the last attempts went and by topic what is known. Of an exam with a mark to pass, one that was not "
+		"handed in did not reach it.",
 		BY_THE_BOOK | TAKES(FORMAT) | TAKES(COLOR) | TAKES(ASCII) | TAKES(THEME) | TAKES(PLAIN) | TAKES(SEED) | TAKES(WITH) |
 			TAKES(LEVEL) | TAKES(ROOMS) | TAKES(POINTS) | TAKES(PREMISES) | TAKES(TASKS) | TAKES(ASK) | TAKES(MODE) |
-			TAKES(MINUTES) | TAKES(LEARNER) | TAKES(PROGRESS) | TAKES(ANSWERS),
+			TAKES(MINUTES) | TAKES(LEARNER) | TAKES(PROGRESS) | TAKES(ANSWERS) | TAKES(SCORES),
 		0,
 		SIZE_MAX,
 		command_quiz,

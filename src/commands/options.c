@@ -371,6 +371,9 @@ static bool set(struct reading *reading, enum option_id id, const char *value)
 	case OPTION_ANSWERS:
 		out->answers = true;
 		break;
+	case OPTION_SCORES:
+		out->scores = true;
+		break;
 	case OPTION_HELP:
 		out->help = true;
 		break;

@@ -52,6 +52,7 @@
 	X(LEARNER, "learner", "NAME", "whose answers they are (default: your login name)")         \
 	X(PROGRESS, "progress", NULL, "what is known, shaky and not seen yet, by topic")           \
 	X(ANSWERS, "answers", NULL, "of paper: the sheet of the answers, not of the tasks")        \
+	X(SCORES, "scores", NULL, "of export: a line an attempt, with its score")                  \
 	X(HELP, "help", NULL, "show this and end")                                                 \
 	X(VERSION, "version", NULL, "show the version and end")
 
@@ -128,7 +129,7 @@ struct options {
 	size_t tasks;                  /* --count; 0: not given */
 	unsigned families;             /* 1 << enum family; 0: not given */
 	unsigned minutes;              /* 0: not given */
-	bool exam, progress, answers;
+	bool exam, progress, answers, scores;
 	const char *learner; /* NULL: not given */
 	const char **rulebook;
 	size_t rulebook_count;

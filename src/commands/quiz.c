@@ -119,28 +119,52 @@ static void paper(struct run *run, const char *file)
 
 /* -- export ------------------------------------------------------------------------------------ */
 
-static bool export_log(struct run *run, const char *path)
+/* @return false when there is no memory. */
+static bool export_scores(struct run *run, const struct reviews *reviews, struct arena *arena)
+{
+	struct sitting *sitting = NULL;
+	size_t count = 0;
+
+	if (!sittings_of(reviews->item, reviews->count, arena, &sitting, &count))
+		return false;
+	for (size_t i = 0; i < count && !run_is_over(run); i++) {
+		if (run->options.format == FORMAT_NDJSON)
+			scores_json(&run->out, &sitting[i]);
+		else
+			scores_csv(&run->out, &sitting[i]);
+	}
+	return true;
+}
+
+static void export_each(struct run *run, const struct reviews *reviews)
+{
+	for (size_t i = 0; i < reviews->count && !run_is_over(run); i++) {
+		if (run->options.format == FORMAT_NDJSON)
+			reviews_json(&run->out, &reviews->item[i]);
+		else
+			reviews_csv(&run->out, &reviews->item[i]);
+	}
+}
+
+static void export_log(struct run *run, const char *path)
 {
 	struct arena arena = {0};
 	struct reviews reviews;
 	struct err err = {0};
-	bool ok;
 
 	/* An empty log is fine, one that is not there was misspelt. */
 	if (access(path, F_OK) != 0) {
 		err_set(&err, ERR_IO, "%s: %s", path, strerror(errno));
 		run_error(run, &err);
-		return false;
+		return;
 	}
-	ok = quiz_log_read(run, path, &arena, &reviews);
-	for (size_t i = 0; ok && i < reviews.count && !run_is_over(run); i++) {
-		if (run->options.format == FORMAT_NDJSON)
-			reviews_json(&run->out, &reviews.item[i]);
-		else
-			reviews_csv(&run->out, &reviews.item[i]);
+	if (quiz_log_read(run, path, &arena, &reviews)) {
+		if (!run->options.scores)
+			export_each(run, &reviews);
+		else if (!export_scores(run, &reviews, &arena))
+			run_error(run, &(struct err){ERR_MEMORY, "no memory for the scores"});
 	}
 	arena_finish(&arena);
-	return ok;
 }
 
 static void export_all(struct run *run)
@@ -166,7 +190,9 @@ static void export_answers(struct run *run)
 		usage(run, "--learner and the logs named are two ways to say whose answers");
 		return;
 	}
-	if (options->format != FORMAT_NDJSON)
+	if (options->format != FORMAT_NDJSON && options->scores)
+		scores_csv_header(&run->out);
+	else if (options->format != FORMAT_NDJSON)
 		reviews_csv_header(&run->out);
 	if (options->learner) {
 		const char *log = quiz_log_path(run, options->learner, true);
@@ -203,9 +229,9 @@ static void print_progress(struct run *run, const struct reviews *reviews,
 	case FORMAT_COUNT:
 		break;
 	}
-	progress_table(&page, progress, count);
 	if (sittings_of(reviews->item, reviews->count, arena, &sitting, &sittings))
 		sittings_table(&page, sitting, sittings, SITTINGS_SHOWN);
+	progress_table(&page, progress, count);
 }
 
 static void show_progress(struct run *run)
@@ -242,6 +268,8 @@ void command_quiz(struct run *run)
 
 	if (options->answers && !is_paper)
 		usage(run, "--answers is of `quiz paper`");
+	else if (options->scores && (!is_export || options->progress))
+		usage(run, "--scores is of `quiz export`");
 	else if (options->progress && first)
 		usage(run, "--progress is of all quizzes: it takes no file");
 	else if (options->progress)

@@ -196,11 +196,12 @@ static void say_score(struct sitter *s)
 {
 	struct score score = attempt_score(&s->attempt);
 	struct review first = {.tasks = score.tasks, .pass_percent = s->set->pass_percent};
-	struct sitting sitting = {&first, score.answered, score.halves,
-	                          score.grade[GRADE_DANGEROUS]};
-	const char *words = sitting_words(&sitting, &s->set->arena);
-	const char *again = quiz_set_again(s->set, "quiz");
+	struct sitting sitting = {
+	        .first = &first, .answered = score.answered, .halves = score.halves};
+	const char *words, *again = quiz_set_again(s->set, "quiz");
 
+	memcpy(sitting.grade, score.grade, sizeof(sitting.grade));
+	words = sitting_words(&sitting, &s->set->arena);
 	if (s->set->exam && !s->attempt.over)
 		sink_print(&s->run->out, "Not handed in: %zu of %zu answered.\n", score.answered,
 		           score.tasks);

@@ -35,25 +35,21 @@ static void figures(struct page *page, const struct progress *progress)
 	arena_reset(page->scratch);
 }
 
-/* Names of what was never asked, one after the other. */
-static void unseen_names(struct page *page, const struct progress *progress, size_t count)
+/* Their names would bury what was asked: other programs get them. */
+static void say_not_asked(struct page *page, const struct progress *progress, size_t count)
 {
-	const char *names = "";
 	size_t unseen = 0;
 
-	for (size_t i = 0; i < count && names; i++) {
-		if (was_asked(&progress[i]) || progress[i].rows == 0)
-			continue;
-		names = arena_print(page->scratch, "%s%s%s", names, unseen ? "; " : "",
-		                    page_safe(page->scratch, progress[i].name));
-		unseen++;
-	}
-	if (unseen == 0)
-		return;
-	sink_print(page->sink, "\nNot asked yet, %zu topics:\n", unseen);
-	page_prose(page, NULL, 0, names);
-	arena_reset(page->scratch);
+	for (size_t i = 0; i < count; i++)
+		unseen += !was_asked(&progress[i]) && progress[i].rows > 0;
+	if (unseen > 0)
+		sink_print(page->sink, "Topics not asked yet: %zu (--format csv names them).\n",
+		           unseen);
 }
+
+/* Of the boxes (docs/quiz.md): how long each of them waits is what they mean. */
+static const char meaning[] =
+        "known: asked again after 8 days or more; shaky: after 4 or fewer; due: now.\n";
 
 void progress_table(struct page *page, const struct progress *progress, size_t count)
 {
@@ -74,8 +70,9 @@ void progress_table(struct page *page, const struct progress *progress, size_t c
 		if (was_asked(&progress[i]))
 			figures(page, &progress[i]);
 	figures(page, &sum);
+	sink_text(page->sink, meaning);
 	if (asked > 0)
-		unseen_names(page, progress, count);
+		say_not_asked(page, progress, count);
 	else
 		sink_text(page->sink, "\nNothing was asked yet: `tundish quiz` begins.\n");
 }
@@ -141,7 +138,8 @@ bool sittings_of(const struct review *review, size_t count, struct arena *arena,
 		}
 		of->answered++;
 		of->halves += grade_halves(review[i].grade);
-		of->dangerous += review[i].grade == GRADE_DANGEROUS;
+		of->grade[review[i].grade]++;
+		of->ms += review[i].ms;
 	}
 	*out = sitting;
 	*out_count = found;
@@ -172,8 +170,9 @@ const char *sitting_words(const struct sitting *sitting, struct arena *scratch)
 	if (sitting->answered < first->tasks)
 		snprintf(left, sizeof(left), "; %zu not answered",
 		         first->tasks - sitting->answered);
-	if (sitting->dangerous)
-		snprintf(dangerous, sizeof(dangerous), "; %zu dangerous", sitting->dangerous);
+	if (sitting->grade[GRADE_DANGEROUS])
+		snprintf(dangerous, sizeof(dangerous), "; %zu dangerous",
+		         sitting->grade[GRADE_DANGEROUS]);
 	if (first->pass_percent)
 		snprintf(mark, sizeof(mark), "; mark %u%%: %s", first->pass_percent,
 		         mark_reached(sitting->halves, first->tasks, first->pass_percent)
@@ -192,8 +191,7 @@ static const char *quiz_words(const struct review *first)
 void sittings_table(struct page *page, const struct sitting *sitting, size_t count, size_t most)
 {
 	if (count > 0)
-		sink_text(page->sink,
-		          count > most ? "\nThe last attempts:\n" : "\nThe attempts:\n");
+		sink_text(page->sink, count > most ? "The last attempts:\n" : "The attempts:\n");
 	for (size_t i = 0; i < count && i < most; i++) {
 		const struct sitting *s = &sitting[count - 1 - i];
 
@@ -205,4 +203,6 @@ void sittings_table(struct page *page, const struct sitting *sitting, size_t cou
 		page_prose(page, "", AT_COLUMNS, sitting_words(s, page->scratch));
 		arena_reset(page->scratch);
 	}
+	if (count > 0)
+		sink_text(page->sink, "\n");
 }

@@ -7,6 +7,10 @@ static const char header[] =
         "learner,attempt,at,quiz,survey,seed,level,with,rulebook,on,exam,pass_percent,tasks,"
         "item,family,topic,rows,given,correct,grade,ms,scheduler\r\n";
 
+static const char scores_header[] =
+        "learner,attempt,started,quiz,survey,seed,level,with,rulebook,on,mode,tasks,answered,right,"
+        "cautious,wrong,dangerous,points,of,pass_percent,passed,ms\r\n";
+
 void reviews_csv_header(struct sink *sink)
 {
 	sink_text(sink, header);
@@ -34,16 +38,23 @@ static void rows_cell(struct sink *sink, const struct review *review)
 	sink_text(sink, ",");
 }
 
-void reviews_csv(struct sink *sink, const struct review *review)
+/* Who, and about what: the same in all answers of an attempt but when. */
+static void about_cells(struct sink *sink, const struct review *review)
 {
 	const char *const who[] = {review->learner, review->attempt, review->at, review->quiz,
 	                           review->survey};
-	const char *const what[] = {review->item, review->family, review->topic};
-	const char *const answer[] = {review->given, review->correct, grade_name(review->grade)};
 
 	texts(sink, who, sizeof(who) / sizeof(who[0]));
 	sink_print(sink, "%llu,%u,", (unsigned long long)review->seed, review->level);
 	texts(sink, (const char *const[]){review->with, review->rulebook, review->on}, 3);
+}
+
+void reviews_csv(struct sink *sink, const struct review *review)
+{
+	const char *const what[] = {review->item, review->family, review->topic};
+	const char *const answer[] = {review->given, review->correct, grade_name(review->grade)};
+
+	about_cells(sink, review);
 	sink_print(sink, "%s,%u,%zu,", review->exam ? "yes" : "no", review->pass_percent,
 	           review->tasks);
 	texts(sink, what, sizeof(what) / sizeof(what[0]));
@@ -61,12 +72,11 @@ static void key(struct sink *sink, const char *name, const char *text)
 	sink_text(sink, ", ");
 }
 
-void reviews_json(struct sink *sink, const struct review *review)
+static void about_keys(struct sink *sink, const struct review *review, const char *when)
 {
-	sink_text(sink, "{");
 	key(sink, "learner", review->learner);
 	key(sink, "attempt", review->attempt);
-	key(sink, "at", review->at);
+	key(sink, when, review->at);
 	key(sink, "quiz", review->quiz);
 	key(sink, "survey", review->survey);
 	/* A text: most readers of JSON round whole numbers past 2^53. */
@@ -75,6 +85,12 @@ void reviews_json(struct sink *sink, const struct review *review)
 	key(sink, "with", review->with);
 	key(sink, "rulebook", review->rulebook);
 	key(sink, "on", review->on);
+}
+
+void reviews_json(struct sink *sink, const struct review *review)
+{
+	sink_text(sink, "{");
+	about_keys(sink, review, "at");
 	sink_print(sink, "\"exam\": %s, \"pass_percent\": %u, \"tasks\": %zu, ",
 	           review->exam ? "true" : "false", review->pass_percent, review->tasks);
 	key(sink, "item", review->item);
@@ -92,4 +108,64 @@ void reviews_json(struct sink *sink, const struct review *review)
 	sink_print(sink, "\"ms\": %u, \"scheduler\": ", (unsigned)review->ms);
 	ndjson_string(sink, review->scheduler);
 	sink_text(sink, "}\n");
+}
+
+/* -- a line an attempt ------------------------------------------------------------------------- */
+
+/* Without a mark to pass there is neither. */
+static const char *passed_word(const struct sitting *sitting, const char *yes, const char *no,
+                               const char *neither)
+{
+	const struct review *first = sitting->first;
+
+	if (first->pass_percent == 0)
+		return neither;
+	return mark_reached(sitting->halves, first->tasks, first->pass_percent) ? yes : no;
+}
+
+static const char *mode_word(const struct review *first)
+{
+	return first->exam ? "exam" : "practice";
+}
+
+static const char *half(const struct sitting *sitting)
+{
+	return sitting->halves % 2 ? ".5" : "";
+}
+
+void scores_csv_header(struct sink *sink)
+{
+	sink_text(sink, scores_header);
+}
+
+void scores_csv(struct sink *sink, const struct sitting *sitting)
+{
+	const struct review *first = sitting->first;
+
+	about_cells(sink, first);
+	sink_print(sink, "%s,%zu,%zu,%zu,%zu,%zu,%zu,", mode_word(first), first->tasks,
+	           sitting->answered, sitting->grade[GRADE_RIGHT], sitting->grade[GRADE_CAUTIOUS],
+	           sitting->grade[GRADE_WRONG], sitting->grade[GRADE_DANGEROUS]);
+	sink_print(sink, "%zu%s,%zu,%u,%s,%llu\r\n", sitting->halves / 2, half(sitting),
+	           first->tasks, first->pass_percent, passed_word(sitting, "yes", "no", ""),
+	           (unsigned long long)sitting->ms);
+}
+
+void scores_json(struct sink *sink, const struct sitting *sitting)
+{
+	const struct review *first = sitting->first;
+
+	sink_text(sink, "{");
+	about_keys(sink, first, "started");
+	sink_print(sink,
+	           "\"mode\": \"%s\", \"tasks\": %zu, \"answered\": %zu, \"right\": %zu, "
+	           "\"cautious\": %zu, \"wrong\": %zu, \"dangerous\": %zu, ",
+	           mode_word(first), first->tasks, sitting->answered, sitting->grade[GRADE_RIGHT],
+	           sitting->grade[GRADE_CAUTIOUS], sitting->grade[GRADE_WRONG],
+	           sitting->grade[GRADE_DANGEROUS]);
+	sink_print(sink,
+	           "\"points\": %zu%s, \"of\": %zu, \"pass_percent\": %u, \"passed\": %s, "
+	           "\"ms\": %llu}\n",
+	           sitting->halves / 2, half(sitting), first->tasks, first->pass_percent,
+	           passed_word(sitting, "true", "false", "null"), (unsigned long long)sitting->ms);
 }

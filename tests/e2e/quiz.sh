@@ -149,11 +149,21 @@ run quiz --progress --learner due --on 2100-01-01
 check_status 'progress' 0
 check 'by topic' grep -qE '^all topics +[0-9]+ +0 +1 +[0-9]+ +1$' out
 check 'and the attempts' out_says 'own'
+check 'the attempts first' sh -c 'head -n 1 out | grep -q "^The attempts:"'
+check 'what known and shaky mean' out_says 'known: asked again after'
+check 'topics not asked are a line' [ "$(grep -c '^Topics not asked yet: [0-9]' out)" -eq 1 ]
+check 'and no more' [ "$(wc -l <out)" -le 12 ]
 run quiz --progress --learner due --format csv --on 2100-01-01
 check 'progress as CSV' [ "$(head -n 1 out | tr -d '\r')" = 'topic,name,is,rows,known,shaky,unseen,due' ]
 check 'a row of it is due' grep -qE '^washing_machine,[^,]*,kind,[0-9]+,0,1,[0-9]+,1' out
 run quiz --progress --learner due --format ndjson
 check 'progress as JSON lines' perl -MJSON::PP -ne 'decode_json($_)' out
+# Two answers about one row; the docs show what is printed of them.
+sed -n 1,2p "$logs/ann.ndjson" | sed 's/"rows":\[\]/"rows":["washing_machine_house"]/; s/"at":"[^"]*"/"at":"2026-11-25T09:12:03Z"/
+	s/"quiz":"own","survey":null/"quiz":null,"survey":"surveys\/house.yaml"/; s/"tasks":4/"tasks":12/; s/"pass_percent":50/"pass_percent":0/' >"$logs/shown.ndjson"
+sed -n '/^`tundish quiz --progress`/,/^With `--format/p' "$root/docs/quiz_file.md" | sed '1,/^```$/d; /^```$/,$d' >shown
+run quiz --progress --learner shown --on 2026-11-26
+check 'the docs show what progress prints (if not: put there what follows)' diff shown out
 run quiz --progress --learner nobody_yet
 check_status 'progress of nobody' 0
 check 'says how to begin' out_says 'Nothing was asked yet'
@@ -193,6 +203,37 @@ check_status 'nobody has no log' 4
 check 'says which' err_says 'nobody_yet.ndjson'
 run quiz export --format html
 check_status 'no such export' 2
+
+# -- scores ----------------------------------------------------------------------------------------
+
+run quiz export --scores --learner ann
+check_status 'scores' 0
+check 'a line an attempt, and its header' [ "$(wc -l <out)" -eq 5 ]
+python3 - out <<'P' || failures=$((failures + 1))
+import csv, sys
+def counts(r):
+    return ' '.join(r[k] for k in ('mode', 'tasks', 'answered', 'right', 'cautious', 'wrong', 'dangerous', 'points', 'of', 'pass_percent', 'passed'))
+rows = list(csv.DictReader(open(sys.argv[1], newline='')))
+found = [counts(r) for r in rows]
+assert found == ['practice 4 4 1 1 1 1 1.5 4 50 no', 'exam 4 4 2 0 2 0 2 4 50 yes', 'exam 4 4 1 1 2 0 1.5 4 50 no',
+    'practice 4 1 1 0 0 0 1 4 50 no'], found
+assert all(r['quiz'] == 'own' and r['started'] and r['ms'].isdigit() for r in rows), rows
+P
+checks=$((checks + 1))
+sed -n '/^With `--scores`/,/^## The log/p' "$root/docs/quiz_file.md" | sed -n 's/^| \(`[^|]*`\) |.*/\1/p' | tr -d '` ' | tr ',' '\n' >keys_shown
+check 'the docs have columns of scores' [ "$(wc -l <keys_shown)" -gt 20 ]
+head -n 1 out | tr -d '\r' | tr ',' '\n' >columns
+check 'the columns of scores are those of the docs' cmp keys_shown columns
+run quiz export --scores --format ndjson --learner bob
+perl -MJSON::PP -ne 'my $s = decode_json($_); print join(" ", sort keys %$s), "\n", "$s->{answered} $s->{right} $s->{dangerous} $s->{points} $s->{of}\n"' out >bob
+check 'scores as JSON lines have the same keys' [ "$(sed -n 1p bob)" = "$(sort keys_shown | tr '\n' ' ' | sed 's/ $//')" ]
+check 'an answer that was changed counts once, the last one' [ "$(sed -n 2p bob)" = '1 1 0 1 4' ]
+run quiz export --scores
+check 'scores of all' sh -c 'grep -q "^ann," out && grep -q "^bob," out'
+run quiz export --scores elsewhere.ndjson
+check 'scores of a log by its path' [ "$(grep -c '^bob,' out)" -eq 1 ]
+run quiz export --scores --learner nobody_yet
+check_status 'nobody has no scores' 4
 
 # -- paper -----------------------------------------------------------------------------------------
 
@@ -328,6 +369,10 @@ refused 'no time' 2 '1 to 600' --plain --minutes 0 own.yaml
 refused 'a nameless learner' 2 'a learner has a name' --plain --learner '' own.yaml
 refused 'a learner who would clear the screen' 2 'no control characters' --plain --learner "$(printf 'a\033[2J')" own.yaml
 refused 'answers of no paper' 2 '--answers is of `quiz paper`' --plain --answers own.yaml
+refused 'scores of no export' 2 '--scores is of `quiz export`' --plain --scores own.yaml
+refused 'scores of paper' 2 '--scores is of `quiz export`' paper --scores own.yaml
+refused 'scores of progress' 2 '--scores is of `quiz export`' --progress --scores
+refused 'scores and a format of paper' 2 'csv or ndjson' export --scores --format html
 refused 'a format of no table' 2 '--format is of paper' --plain --format csv own.yaml
 refused 'progress of a file' 2 'takes no file' --progress own.yaml
 refused 'a level where there is a survey' 2 '--level is of an invented house' --plain --level 2 --rulebook "$overlay" house.yaml

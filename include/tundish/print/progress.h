@@ -9,7 +9,7 @@
 #include "tundish/teach/boxes.h"
 #include "tundish/teach/review.h"
 
-/** For people: the topics that were asked, a line each; then how many were not, by name; then what is due in all. */
+/** For people: the topics that were asked, a line each; what is due in all; what the words mean; and how many topics were not asked. */
 void progress_table(struct page *page, const struct progress *progress, size_t count);
 
 void progress_csv(struct sink *sink, const struct progress *progress, size_t count);
@@ -20,7 +20,8 @@ void progress_json(struct sink *sink, const struct progress *progress, size_t co
 struct sitting {
 	const struct review *first; /* what is the same in all of them */
 	size_t answered, halves;    /* halves: of 2 x first->tasks */
-	size_t dangerous;
+	size_t grade[GRADE_COUNT];  /* how many of each */
+	uint64_t ms;                /* of all its answers */
 };
 
 /**
@@ -40,7 +41,7 @@ bool mark_reached(size_t halves, size_t tasks, unsigned percent);
 
 /** `13.5 of 20; 1 not answered; 2 dangerous; mark 70%: reached`, in @p scratch. */
 const char *sitting_words(const struct sitting *sitting, struct arena *scratch);
-/** The last @p most of them, a line each, the latest first. */
+/** The last @p most of them, the latest first, and a blank line; nothing where there is none. */
 void sittings_table(struct page *page, const struct sitting *sitting, size_t count, size_t most);
 
 #endif

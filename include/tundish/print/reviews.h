@@ -7,10 +7,16 @@
 #define TUNDISH_PRINT_REVIEWS_H
 
 #include "tundish/base/sink.h"
+#include "tundish/print/progress.h"
 #include "tundish/teach/review.h"
 
 void reviews_csv_header(struct sink *sink);
 void reviews_csv(struct sink *sink, const struct review *review);
 void reviews_json(struct sink *sink, const struct review *review);
+
+/** The same for a sitting: a line an attempt, with its score. */
+void scores_csv_header(struct sink *sink);
+void scores_csv(struct sink *sink, const struct sitting *sitting);
+void scores_json(struct sink *sink, const struct sitting *sitting);
 
 #endif
