@@ -87,8 +87,9 @@ const struct fitting *fitting_of(struct making *making, const struct type *type)
 	size_t room = 0;
 	bool made = true;
 
-	if (fitting->made)
-		return fitting;
+	if (fitting->tried)
+		return fitting->made ? fitting : NULL;
+	fitting->tried = true;
 	if (!bench_begin(&bench, making, type))
 		return NULL;
 	for (size_t v = 0; v < bench.subject->variable_count && made; v++)

@@ -20,7 +20,7 @@ struct trial {
 
 /** How a type is fitted new and well: the answers to its own questions that leave most of it. */
 struct fitting {
-	bool made;
+	bool tried, made; /* the second: it could be worked out */
 	struct fitted {
 		question_index question; /* of a protection or a test */
 		const char *text;
