@@ -33,7 +33,7 @@ static const struct search searches[] = {
         {"and on from there",                    "o o o",                                                ">  Standing pressure"               },
         {"over to the next form",                "Down Down Enter End o",                                "Garden"                             },
         {"the next undecided",                   "Space",                                                ">     K1 Kitchen mixer"             },
-        {"nothing is short",                     "!",                                                    "Nothing is short"                   },
+        {"nothing is short",                     "!",                                                    "Nothing is short or urgent"                   },
         {"the next unproven",
          "] a 1 \"oth\" Enter 3 n Space Enter \"ED\" Enter y 1 \"2010\" Down Esc Home p",                ">     K2 Other, not listed"         },
         {"nothing is unproven",                  "p",                                                    "Nothing is unproven"                },

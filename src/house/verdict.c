@@ -16,6 +16,11 @@ const char *verdict_words(enum verdict verdict)
 	return verdict_in_words[verdict];
 }
 
+bool verdict_leaves_work(enum verdict verdict, enum urgency urgency)
+{
+	return verdict != VERDICT_PROTECTED || urgency >= URGENCY_NEXT_JOB;
+}
+
 bool because_why_not(const struct because *because)
 {
 	return because->row->fluid != ROW_NONE && because->row->category == CATEGORY_LEAST;

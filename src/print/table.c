@@ -257,14 +257,19 @@ static bool worth_a_line(const struct assessment *a, size_t i)
 	       (a->category.most == CATEGORY_LEAST || !because_why_not(&a->because[i]));
 }
 
-static void reason_lines(struct page *page, const struct assessment *a)
+static void certain_lines(struct page *page, const struct assessment *a)
 {
-	size_t could = 0;
-
 	for (size_t i = 0; i < a->because_count; i++) {
 		if (a->because[i].certain && worth_a_line(a, i))
 			reason_line(page, &a->because[i], "      why");
 	}
+}
+
+static void reason_lines(struct page *page, const struct assessment *a)
+{
+	size_t could = 0;
+
+	certain_lines(page, a);
 	for (size_t i = 0; i < a->because_count; i++) {
 		if (!a->because[i].certain && worth_a_line(a, i) && could++ < REASONS_MOST)
 			reason_line(page, &a->because[i], "      could");
@@ -357,6 +362,8 @@ void table_point(struct page *page, const struct assessed *assessed)
 		path_lines(page, assessed);
 		reason_lines(page, a);
 		ask_lines(page, assessed);
+	} else if (verdict_leaves_work(a->verdict, a->urgency)) {
+		certain_lines(page, a);
 	}
 	action_lines(page, assessed);
 	if (a->lawful_old)

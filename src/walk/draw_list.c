@@ -60,7 +60,8 @@ static void draw_mark(struct walk *walk, struct screen *screen, struct area area
                       const struct house_row *row, size_t number)
 {
 
-	if (row->form == ROW_POINT && row->verdict == VERDICT_SHORT)
+	if (row->form == ROW_POINT &&
+	    (row->verdict == VERDICT_SHORT || row->urgency == URGENCY_NOW))
 		put(screen, at, area.col + 4, 1, ROLE_SHORT, "!");
 	if (number > 0 && number <= 9)
 		put(screen, at, area.col + 2, 1, ROLE_KEY,

@@ -115,7 +115,8 @@ static const char *verdict_words_of(const struct house_row *row, struct arena *a
 {
 	const char *words = worst_words(row, arena);
 
-	if (row->urgency == URGENCY_NONE || row->verdict == VERDICT_PROTECTED || words == NULL)
+	if (row->urgency == URGENCY_NONE || words == NULL ||
+	    !verdict_leaves_work(row->verdict, row->urgency))
 		return words;
 	return arena_print(arena, "%s, %s", words, urgency_words(row->urgency));
 }
@@ -155,7 +156,7 @@ enum role row_role(const struct house_row *row)
 		return ROLE_DIM;
 	if (row->verdict == VERDICT_SHORT)
 		return ROLE_SHORT;
-	return row->verdict == VERDICT_PROTECTED ? ROLE_PROTECTED : ROLE_UNDECIDED;
+	return verdict_leaves_work(row->verdict, row->urgency) ? ROLE_UNDECIDED : ROLE_PROTECTED;
 }
 
 /* -- keys ------------------------------------------------------------------------------------ */

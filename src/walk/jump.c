@@ -9,7 +9,7 @@ static bool is_wanted(struct walk *walk, struct house_row *row, enum request req
 		return false;
 	verdict_row(walk, row);
 	if (request == REQUEST_NEXT_SHORT)
-		return row->verdict == VERDICT_SHORT;
+		return row->verdict == VERDICT_SHORT || row->urgency == URGENCY_NOW;
 	return row->verdict == VERDICT_UNPROVEN || row->verdict == VERDICT_NOT_SEEN;
 }
 
@@ -32,7 +32,7 @@ void jump_verdict(struct walk *walk, enum request request)
 		}
 		return;
 	}
-	say(walk, request == REQUEST_NEXT_SHORT ? "Nothing is short."
+	say(walk, request == REQUEST_NEXT_SHORT ? "Nothing is short or urgent."
 	                                        : "Nothing is unproven or not seen.");
 }
 

@@ -83,7 +83,7 @@ static void add_done_words(struct walk *walk, const struct item *point)
 
 static bool is_urgent(const struct house_row *row)
 {
-	return row->urgency == URGENCY_NOW && row->verdict != VERDICT_PROTECTED;
+	return row->urgency == URGENCY_NOW;
 }
 
 static void add_urgent(struct walk *walk)
@@ -138,7 +138,8 @@ static void add_verdicts(struct walk *walk, enum verdict verdict, const char *he
 			struct house_row *row = house_at(&walk->house, i);
 
 			if (row->form != ROW_POINT || row->verdict != verdict ||
-			    (int)row->urgency != urgency || is_urgent(row))
+			    (int)row->urgency != urgency || is_urgent(row) ||
+			    !verdict_leaves_work(row->verdict, row->urgency))
 				continue;
 			add_point(walk, row);
 			add_done_words(walk, row->item);
@@ -158,6 +159,7 @@ void lines_of_leaving(struct walk *walk, struct item *premises)
 	add_verdicts(walk, VERDICT_NOT_SEEN, "Not seen");
 	add_verdicts(walk, VERDICT_UNPROVEN, "Unproven");
 	add_verdicts(walk, VERDICT_UNDECIDED, "Undecided: something is still to be asked");
+	add_verdicts(walk, VERDICT_PROTECTED, "Protected, but not all is done");
 	add_questions(walk, premises, "Who was there", present,
 	              sizeof(present) / sizeof(present[0]));
 	add_questions(walk, premises, "Sign off", signing, sizeof(signing) / sizeof(signing[0]));

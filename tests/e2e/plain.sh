@@ -234,4 +234,33 @@ done
 lines - </dev/null
 check_status 'standard input is no file to keep' 2
 
+# -- protected, and urgent all the same ------------------------------------------------------------
+
+cat >loop.yaml <<'S'
+tundish: 1
+premises: { ref: loop, parts: [ { ref: flat, use: house } ] }
+branches: [ { ref: cold, from: main } ]
+rooms:
+  - ref: k
+    name: Kitchen
+    part: flat
+    points:
+      - ref: K1
+        kind: heating_filling_loop
+        seen: yes
+        inlets: { fill: { fed_by: cold, protection: [ { ref: K1a, type: ED, mark: yes, state: sound, fitted: 2024 } ] } }
+        answers: { serves: one_house, in_the_system: water, connected: link_on, valves: hold, against_mains: below,
+                   topped_up: hardly, temporary_fill: no, signs: yes }
+S
+printf 'short\nleaving\nq\nn\n' | $tundish walk --plain --on 2026-11-25 loop.yaml >out 2>err
+check 'the walk goes to it' out_says 'K1 Heating filling point: protected, now'
+check 'it is urgent before leaving' sh -c 'grep -A1 -e "-- Urgent: before you leave --" out | grep -q "K1 .*protected, now"'
+check 'leaving asks about it' out_says '1 urgent, nothing done yet.'
+sed 's/signs: yes/signs: no/' loop.yaml >link.yaml
+printf 'leaving\nq\n' | $tundish walk --plain --on 2026-11-25 link.yaml >out 2>err
+check 'a link left on waits for the next job' sh -c 'grep -A1 -e "-- Protected, but not all is done --" out | grep -q "K1 .*protected, next job"'
+run assess --on 2026-11-25 link.yaml
+check_status 'nothing is short' 0
+check 'the table says why it is left to do' out_says '[filling_loop_left_on:'
+
 finish

@@ -86,6 +86,12 @@ struct assessment {
 const char *verdict_name(enum verdict verdict);  /* "not_seen" */
 const char *verdict_words(enum verdict verdict); /* "not seen" */
 
+/**
+ * Whether something is still to be done about a point: it is not protected; or it is, and a row wants more all the same, by the
+ * next job at the latest (a link to be taken off, heating water that has come through).
+ */
+bool verdict_leaves_work(enum verdict verdict, enum urgency urgency);
+
 struct judge;
 
 /** Works for one book, one thread. Diagrams are made on first use. @return NULL when there is no memory. */

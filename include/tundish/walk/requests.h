@@ -106,7 +106,7 @@ enum context {
 	X(NEXT_OPEN, IN_HOUSE | IN_FORM, "o", "unanswered", "",                                    \
 	  "go to the next question that is not answered, here or further on in the house")         \
 	X(NEXT_SHORT, IN_HOUSE | IN_FORM, "!", "short", "",                                        \
-	  "go to the next outlet or appliance that is short")                                      \
+	  "go to the next outlet or appliance that is short or urgent")                            \
 	X(NEXT_UNPROVEN, IN_HOUSE | IN_FORM, "p", "unproven", "",                                  \
 	  "go to the next one that is unproven or was not seen")                                   \
 	X(NEXT_GROUP, IN_HOUSE | IN_FORM | IN_LOOK, "]", "section", "", "the next group or room")  \
