@@ -166,7 +166,7 @@ static const char *places(struct page *page, const struct assessed *assessed, si
 			continue;
 		if (count++ < PLACES_MOST)
 			text = arena_print(page->scratch, "%s%s%s", text ? text : "",
-			                   count > 1 ? ", " : "",
+			                   count > 1 ? ", to " : "",
 			                   place_words(page, assessed, &a->path[i]));
 	}
 	if (count > PLACES_MOST)
