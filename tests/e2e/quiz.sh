@@ -254,7 +254,7 @@ check 'an answer is in words' grep -q '\[ \] .*When was it put in? before July 1
 check 'and no id' sh -c '! grep -q before_july out'
 for sheet in '' --answers; do
 	# shellcheck disable=SC2086
-	run quiz paper $sheet --format html --on 2026-11-25 "$root/quizzes/evening.yaml"
+	run quiz paper $sheet --format html --on 2026-11-25 "$root/surveys/quizzes/evening.yaml"
 	check_status "HTML $sheet" 0
 	python3 - out <<'P' || failures=$((failures + 1))
 import sys

@@ -93,7 +93,7 @@ run assess --rulebook quiz.yaml house.yaml
 check_status 'a quiz file where a rulebook is expected' 3
 check 'says so' err_says 'quiz.yaml is a quiz file, not a rulebook'
 
-run faults "$root"/quizzes/*.yaml
+run faults "$root"/surveys/quizzes/*.yaml
 check_status 'the quizzes to try are sound' 0
 check 'without notices' out_is_empty
 
