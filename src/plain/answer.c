@@ -73,6 +73,11 @@ static size_t find_choice(struct plain *plain, const char *text)
 	return choice == NULL ? 0 : choice_named(choice, count, text);
 }
 
+static bool is_number(const char *text)
+{
+	return text[0] != '\0' && text[strspn(text, "0123456789")] == '\0';
+}
+
 /* A name that only one thing has takes it; one that several share leaves these to choose from. */
 void answer_list(struct plain *plain, const char *text)
 {
@@ -84,6 +89,11 @@ void answer_list(struct plain *plain, const char *text)
 	}
 	if (tick_numbers(plain, text))
 		return;
+	if (is_number(text)) { /* of what is shown: never of what was narrowed away */
+		plain->unknown = true;
+		tell(plain, "! There is no number %s here.", text);
+		return;
+	}
 	press_request(plain, REQUEST_TEXT_KILL_START);
 	number = find_choice(plain, text);
 	if (number > 0) {

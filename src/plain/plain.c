@@ -138,10 +138,16 @@ static bool open_number(struct plain *plain, const char *text)
 	return true;
 }
 
-/* "/hose" in one line, as it is typed on the screen. */
+/* "/hose" in one line, as it is typed on the screen, or "find hose". */
 static bool find(struct plain *plain, const char *text)
 {
-	if (text[0] != '/' || text[1] == '\0' || !is_in(plain, IN_HOUSE | IN_FORM | IN_LOOK))
+	static const char word[] = "find ";
+
+	if (strncmp(text, word, strlen(word)) == 0)
+		text += strlen(word) - 1;
+	else if (text[0] != '/')
+		return false;
+	if (text[1] == '\0' || !is_in(plain, IN_HOUSE | IN_FORM | IN_LOOK))
 		return false;
 	press_request(plain, REQUEST_FIND);
 	if (is_in(plain, IN_TEXT))
