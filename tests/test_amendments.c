@@ -3,6 +3,8 @@
 #include "tundish/store/rulebook_read.h"
 #include "tundish/store/survey_read.h"
 
+#include "suite.h"
+
 #include <check.h>
 #include <stdio.h>
 #include <stdlib.h>
@@ -504,8 +506,6 @@ int main(void)
 {
 	Suite *suite = suite_create("amendments");
 	TCase *tc = tcase_create("amendments");
-	SRunner *runner;
-	int failed;
 
 	tcase_add_checked_fixture(tc, set_up, tear_down);
 	tcase_set_timeout(tc, 120);
@@ -524,9 +524,5 @@ int main(void)
 	tcase_add_test(tc, a_broken_chain_is_not_written);
 	tcase_add_test(tc, amendments_in_brackets_are_not_added_to);
 	suite_add_tcase(suite, tc);
-	runner = srunner_create(suite);
-	srunner_run_all(runner, CK_NORMAL);
-	failed = srunner_ntests_failed(runner);
-	srunner_free(runner);
-	return failed ? EXIT_FAILURE : EXIT_SUCCESS;
+	return suite_run(suite);
 }

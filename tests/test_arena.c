@@ -1,6 +1,7 @@
 #include "../src/base/arena_test.h"
 #include "tundish/base/arena.h"
 
+#include "suite.h"
 #include <check.h>
 #include <stdint.h>
 #include <stdlib.h>
@@ -236,11 +237,5 @@ int main(void)
 	tcase_add_loop_test(tcase, the_request_asked_for_fails_and_it_is_remembered, 0, 6);
 	tcase_add_test(tcase, rounds_do_not_lengthen_the_chain);
 	suite_add_tcase(suite, tcase);
-	SRunner *runner = srunner_create(suite);
-
-	srunner_run_all(runner, CK_ENV);
-	int failed = srunner_ntests_failed(runner);
-
-	srunner_free(runner);
-	return failed ? EXIT_FAILURE : EXIT_SUCCESS;
+	return suite_run(suite);
 }

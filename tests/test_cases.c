@@ -10,6 +10,8 @@
 #include "tundish/store/rulebook_read.h"
 #include "tundish/store/survey_read.h"
 
+#include "suite.h"
+
 #include <check.h>
 #include <dirent.h>
 #include <stdio.h>
@@ -405,18 +407,14 @@ static Suite *suite_of_cases(void)
 
 int main(void)
 {
-	SRunner *runner;
-	int failed;
+	int status;
 
 	if (!list_cases(CASES) || !list_cases(CASES "/situations")) {
 		free_paths();
 		return EXIT_FAILURE;
 	}
 	qsort(path, path_count, sizeof *path, by_name);
-	runner = srunner_create(suite_of_cases());
-	srunner_run_all(runner, CK_ENV);
-	failed = srunner_ntests_failed(runner);
-	srunner_free(runner);
+	status = suite_run(suite_of_cases());
 	free_paths();
-	return failed ? EXIT_FAILURE : EXIT_SUCCESS;
+	return status;
 }

@@ -1,5 +1,6 @@
 #include "tundish/base/date.h"
 
+#include "suite.h"
 #include <check.h>
 #include <stdlib.h>
 #include <string.h>
@@ -199,11 +200,5 @@ int main(void)
 	tcase_add_loop_test(tcase, date_texts, 0, COUNT(texts));
 	tcase_add_loop_test(tcase, years_before, 0, COUNT(earlier));
 	suite_add_tcase(suite, tcase);
-	SRunner *runner = srunner_create(suite);
-
-	srunner_run_all(runner, CK_ENV);
-	int failed = srunner_ntests_failed(runner);
-
-	srunner_free(runner);
-	return failed ? EXIT_FAILURE : EXIT_SUCCESS;
+	return suite_run(suite);
 }

@@ -2,6 +2,7 @@
 #include "tundish/base/fault.h"
 #include "tundish/base/text.h"
 
+#include "suite.h"
 #include <check.h>
 #include <stdlib.h>
 #include <string.h>
@@ -418,11 +419,5 @@ int main(void)
 	tcase_add_loop_test(tcase, sorting_many_loses_none_and_keeps_equals_in_order, 0, 5);
 	tcase_add_test(tcase, sorting_nothing);
 	suite_add_tcase(suite, tcase);
-	SRunner *runner = srunner_create(suite);
-
-	srunner_run_all(runner, CK_ENV);
-	int failed = srunner_ntests_failed(runner);
-
-	srunner_free(runner);
-	return failed ? EXIT_FAILURE : EXIT_SUCCESS;
+	return suite_run(suite);
 }

@@ -1,5 +1,7 @@
 #include "tundish/store/file.h"
 
+#include "suite.h"
+
 #include <check.h>
 #include <dirent.h>
 #include <errno.h>
@@ -615,8 +617,6 @@ int main(void)
 {
 	Suite *suite = suite_create("file");
 	TCase *tcase = tcase_create("file");
-	SRunner *runner;
-	int failed;
 
 	tcase_add_checked_fixture(tcase, setup, teardown);
 	tcase_add_loop_test(tcase, reads_every_byte, 0, 6);
@@ -645,9 +645,5 @@ int main(void)
 	tcase_add_test(tcase, a_folder_that_goes_away);
 	tcase_add_test(tcase, a_name_as_long_as_can_be);
 	suite_add_tcase(suite, tcase);
-	runner = srunner_create(suite);
-	srunner_run_all(runner, CK_ENV);
-	failed = srunner_ntests_failed(runner);
-	srunner_free(runner);
-	return failed == 0 ? EXIT_SUCCESS : EXIT_FAILURE;
+	return suite_run(suite);
 }

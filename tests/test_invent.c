@@ -2,6 +2,7 @@
 #include "invent_houses.h"
 
 #include "../src/base/arena_test.h"
+#include "suite.h"
 
 /* -- every house is whole -------------------------------------------------------------------- */
 
@@ -597,11 +598,5 @@ int main(void)
 	tcase_add_test(small, what_does_not_go_together_is_named);
 	tcase_add_test(small, no_memory_is_an_error);
 	suite_add_tcase(suite, small);
-	SRunner *runner = srunner_create(suite);
-
-	srunner_run_all(runner, CK_ENV);
-	int failed = srunner_ntests_failed(runner);
-
-	srunner_free(runner);
-	return failed ? EXIT_FAILURE : EXIT_SUCCESS;
+	return suite_run(suite);
 }

@@ -1,5 +1,6 @@
 /* Invented houses by the built-in book: whole, sensible, and nothing in it goes unmet. TUNDISH_SEEDS=N: so many houses by chance. */
 #include "invent_houses.h"
+#include "suite.h"
 
 START_TEST(every_house_of_the_built_in_book_is_whole)
 {
@@ -138,11 +139,5 @@ int main(void)
 	tcase_add_test(tcase, what_is_asked_of_the_premises_holds_every_time);
 	tcase_add_test(tcase, everything_of_the_built_in_book_is_met);
 	suite_add_tcase(suite, tcase);
-	SRunner *runner = srunner_create(suite);
-
-	srunner_run_all(runner, CK_ENV);
-	int failed = srunner_ntests_failed(runner);
-
-	srunner_free(runner);
-	return failed ? EXIT_FAILURE : EXIT_SUCCESS;
+	return suite_run(suite);
 }

@@ -1,6 +1,8 @@
 #include "tundish/store/file.h"
 #include "tundish/store/journal.h"
 
+#include "suite.h"
+
 #include <check.h>
 #include <dirent.h>
 #include <fcntl.h>
@@ -535,8 +537,6 @@ int main(void)
 	Suite *suite = suite_create("journal");
 	TCase *text = tcase_create("text"), *file = tcase_create("file"),
 	      *trouble = tcase_create("trouble");
-	SRunner *runner = srunner_create(suite);
-	int failed;
 
 	tcase_add_checked_fixture(text, setup, teardown);
 	tcase_add_checked_fixture(file, setup, teardown);
@@ -563,8 +563,5 @@ int main(void)
 	tcase_add_test(trouble, somebody_elses_is_never_written_over);
 	tcase_add_test(trouble, a_full_disk_leaves_what_is_whole);
 	tcase_add_test(trouble, of_two_the_one_that_says_more);
-	srunner_run_all(runner, CK_ENV);
-	failed = srunner_ntests_failed(runner);
-	srunner_free(runner);
-	return failed == 0 ? EXIT_SUCCESS : EXIT_FAILURE;
+	return suite_run(suite);
 }

@@ -4,6 +4,7 @@
 #include "judge_books.h"
 #include "oracle.h"
 #include "random_house.h"
+#include "suite.h"
 
 #include <check.h>
 
@@ -325,11 +326,5 @@ static Suite *suite(void)
 
 int main(void)
 {
-	SRunner *runner = srunner_create(suite());
-	int failed;
-
-	srunner_run_all(runner, CK_ENV);
-	failed = srunner_ntests_failed(runner);
-	srunner_free(runner);
-	return failed == 0 ? EXIT_SUCCESS : EXIT_FAILURE;
+	return suite_run(suite());
 }

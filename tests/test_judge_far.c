@@ -4,6 +4,8 @@
 #include "tundish/store/rulebook_read.h"
 #include "tundish/store/survey_read.h"
 
+#include "suite.h"
+
 #include <check.h>
 #include <stdio.h>
 #include <stdlib.h>
@@ -502,11 +504,5 @@ static Suite *suite(void)
 
 int main(void)
 {
-	SRunner *runner = srunner_create(suite());
-	int failed;
-
-	srunner_run_all(runner, CK_ENV);
-	failed = srunner_ntests_failed(runner);
-	srunner_free(runner);
-	return failed == 0 ? EXIT_SUCCESS : EXIT_FAILURE;
+	return suite_run(suite());
 }

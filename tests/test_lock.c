@@ -1,5 +1,7 @@
 #include "tundish/store/lock.h"
 
+#include "suite.h"
+
 #include <check.h>
 #include <signal.h>
 #include <stdio.h>
@@ -272,8 +274,6 @@ int main(void)
 {
 	Suite *suite = suite_create("lock");
 	TCase *tcase = tcase_create("lock");
-	SRunner *runner = srunner_create(suite);
-	int failed;
 
 	tcase_add_checked_fixture(tcase, setup, teardown);
 	tcase_set_timeout(tcase, 60);
@@ -286,8 +286,5 @@ int main(void)
 	tcase_add_test(tcase, many_at_once_and_one_gets_it);
 	tcase_add_test(tcase, two_names_of_one_file_are_one_lock);
 	tcase_add_test(tcase, where_none_can_be_made);
-	srunner_run_all(runner, CK_ENV);
-	failed = srunner_ntests_failed(runner);
-	srunner_free(runner);
-	return failed == 0 ? EXIT_SUCCESS : EXIT_FAILURE;
+	return suite_run(suite);
 }

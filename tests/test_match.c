@@ -1,5 +1,7 @@
 #include "tundish/base/match.h"
 
+#include "suite.h"
+
 #include <check.h>
 #include <stdlib.h>
 #include <string.h>
@@ -56,14 +58,9 @@ int main(void)
 {
 	Suite *suite = suite_create("match");
 	TCase *tcase = tcase_create("called");
-	SRunner *runner = srunner_create(suite);
-	int failed;
 
 	tcase_add_loop_test(tcase, how_well_it_names, 0, COUNT(rows));
 	tcase_add_test(tcase, only_what_is_typed_is_read);
 	suite_add_tcase(suite, tcase);
-	srunner_run_all(runner, CK_ENV);
-	failed = srunner_ntests_failed(runner);
-	srunner_free(runner);
-	return failed == 0 ? EXIT_SUCCESS : EXIT_FAILURE;
+	return suite_run(suite);
 }

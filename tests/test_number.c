@@ -1,5 +1,7 @@
 #include "tundish/base/number.h"
 
+#include "suite.h"
+
 #include <check.h>
 #include <math.h>
 #include <stdarg.h>
@@ -328,11 +330,5 @@ int main(void)
 	tcase_add_test(tcase, there_and_back);
 	tcase_add_test(tcase, no_locale);
 	suite_add_tcase(suite, tcase);
-	SRunner *runner = srunner_create(suite);
-
-	srunner_run_all(runner, CK_ENV);
-	int failed = srunner_ntests_failed(runner);
-
-	srunner_free(runner);
-	return failed ? EXIT_FAILURE : EXIT_SUCCESS;
+	return suite_run(suite);
 }

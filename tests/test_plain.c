@@ -9,6 +9,8 @@
 #include "tundish/walk/requests.h"
 #include "tundish/walk/tell.h"
 
+#include "suite.h"
+
 #include <dirent.h>
 
 enum { TEXT_MOST = 1 << 17, GOLDENS_MOST = 50, GOLDENS_LEAST = 6, ROWS = 200, COLS = 80 };
@@ -717,8 +719,7 @@ int main(void)
 	TCase *goldens = tcase_create("dialogues"), *parity = tcase_create("parity"),
 	      *taken = tcase_create("lines");
 	TCase *cases[] = {goldens, parity, taken};
-	SRunner *runner;
-	int failed;
+	int status;
 
 	list_goldens();
 	for (size_t i = 0; i < 3; i++) {
@@ -739,11 +740,8 @@ int main(void)
 	tcase_add_test(taken, ascii_stays_ascii);
 	tcase_add_test(taken, all_changes_are_committed);
 	tcase_add_test(taken, time_is_told_and_ends_it);
-	runner = srunner_create(suite);
-	srunner_run_all(runner, CK_ENV);
-	failed = srunner_ntests_failed(runner);
-	srunner_free(runner);
+	status = suite_run(suite);
 	for (int i = 0; i < name_count; i++)
 		free(names[i]);
-	return failed == 0 ? 0 : 1;
+	return status;
 }

@@ -5,6 +5,8 @@
 #include "tundish/print/ndjson.h"
 #include "tundish/print/table.h"
 
+#include "suite.h"
+
 #include <check.h>
 #include <stdlib.h>
 
@@ -586,9 +588,5 @@ int main(void)
 	tcase_add_test(tests, many_alike_are_counted);
 	tcase_add_test(tests, no_line_is_longer_than_80_columns);
 	suite_add_tcase(suite, tests);
-	SRunner *runner = srunner_create(suite);
-	srunner_run_all(runner, CK_ENV);
-	int failed = srunner_ntests_failed(runner);
-	srunner_free(runner);
-	return failed ? EXIT_FAILURE : EXIT_SUCCESS;
+	return suite_run(suite);
 }

@@ -4,6 +4,8 @@
 #include "tundish/store/rulebook_read.h"
 #include "tundish/store/survey_read.h"
 
+#include "suite.h"
+
 #include <check.h>
 #include <stdio.h>
 #include <stdlib.h>
@@ -622,9 +624,5 @@ int main(void)
 	tcase_add_loop_test(tests, a_line_an_attempt, 0, COUNT(scores));
 	tcase_add_loop_test(tests, scores_of_odd_texts, 0, COUNT(odd_texts));
 	suite_add_tcase(suite, tests);
-	SRunner *runner = srunner_create(suite);
-	srunner_run_all(runner, CK_ENV);
-	int failed = srunner_ntests_failed(runner);
-	srunner_free(runner);
-	return failed ? EXIT_FAILURE : EXIT_SUCCESS;
+	return suite_run(suite);
 }

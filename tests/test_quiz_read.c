@@ -4,6 +4,8 @@
 #include "tundish/store/rulebook_read.h"
 #include "tundish/store/survey_read.h"
 
+#include "suite.h"
+
 #include <check.h>
 #include <stdio.h>
 #include <stdlib.h>
@@ -513,9 +515,5 @@ int main(void)
 	tcase_add_loop_test(naming, what_names_nothing, 0, sizeof(names) / sizeof(names[0]));
 	tcase_add_test(naming, all_of_the_book_can_be_named);
 	suite_add_tcase(suite, naming);
-	SRunner *runner = srunner_create(suite);
-	srunner_run_all(runner, CK_ENV);
-	int failed = srunner_ntests_failed(runner);
-	srunner_free(runner);
-	return failed ? EXIT_FAILURE : EXIT_SUCCESS;
+	return suite_run(suite);
 }

@@ -1,5 +1,7 @@
 #include "tundish/base/random.h"
 
+#include "suite.h"
+
 #include <check.h>
 #include <inttypes.h>
 #include <stdlib.h>
@@ -201,11 +203,5 @@ int main(void)
 	tcase_add_test(tcase, each_order_is_as_likely);
 	tcase_add_test(tcase, items_of_any_size_stay_whole);
 	suite_add_tcase(suite, tcase);
-	SRunner *runner = srunner_create(suite);
-
-	srunner_run_all(runner, CK_ENV);
-	int failed = srunner_ntests_failed(runner);
-
-	srunner_free(runner);
-	return failed ? EXIT_FAILURE : EXIT_SUCCESS;
+	return suite_run(suite);
 }

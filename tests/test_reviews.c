@@ -3,6 +3,8 @@
 #include "../src/base/arena_test.h"
 #include "tundish/store/file.h"
 
+#include "suite.h"
+
 #include <check.h>
 #include <dirent.h>
 #include <errno.h>
@@ -670,9 +672,5 @@ int main(void)
 	tcase_add_test(tests, drawn);
 	tcase_add_test(tests, no_memory);
 	suite_add_tcase(suite, tests);
-	SRunner *runner = srunner_create(suite);
-	srunner_run_all(runner, CK_ENV);
-	int failed = srunner_ntests_failed(runner);
-	srunner_free(runner);
-	return failed ? EXIT_FAILURE : EXIT_SUCCESS;
+	return suite_run(suite);
 }

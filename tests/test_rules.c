@@ -3,6 +3,8 @@
 #include "tundish/base/text.h"
 #include "tundish/print/rules.h"
 
+#include "suite.h"
+
 #include <check.h>
 #include <stdlib.h>
 
@@ -387,9 +389,5 @@ int main(void)
 	tcase_add_test(tests, only_memory_is_put_otherwise_for_people);
 	tcase_add_test(tests, no_line_is_longer_than_80_columns);
 	suite_add_tcase(suite, tests);
-	SRunner *runner = srunner_create(suite);
-	srunner_run_all(runner, CK_ENV);
-	int failed = srunner_ntests_failed(runner);
-	srunner_free(runner);
-	return failed ? EXIT_FAILURE : EXIT_SUCCESS;
+	return suite_run(suite);
 }

@@ -5,6 +5,8 @@
 #include "tundish/print/rules.h"
 #include "tundish/store/rulebook_read.h"
 
+#include "suite.h"
+
 #include <check.h>
 #include <stdlib.h>
 #include <string.h>
@@ -153,8 +155,6 @@ int main(void)
 {
 	Suite *suite = suite_create("rules_builtin");
 	TCase *tests = tcase_create("rules_builtin");
-	SRunner *runner = srunner_create(suite);
-	int failed;
 
 	tcase_add_unchecked_fixture(tests, load, unload);
 	tcase_set_timeout(tests, 60);
@@ -164,8 +164,5 @@ int main(void)
 	tcase_add_test(tests, every_row_decides_something);
 	tcase_add_test(tests, the_lists_are_no_wider_than_a_page);
 	suite_add_tcase(suite, tests);
-	srunner_run_all(runner, CK_ENV);
-	failed = srunner_ntests_failed(runner);
-	srunner_free(runner);
-	return failed ? EXIT_FAILURE : EXIT_SUCCESS;
+	return suite_run(suite);
 }

@@ -6,6 +6,8 @@
 
 #include "tundish/screen/run.h"
 
+#include "suite.h"
+
 #include <fcntl.h>
 #include <locale.h>
 #include <poll.h>
@@ -544,11 +546,5 @@ static Suite *screen_suite(void)
 
 int main(void)
 {
-	SRunner *runner = srunner_create(screen_suite());
-	int failed;
-
-	srunner_run_all(runner, CK_ENV);
-	failed = srunner_ntests_failed(runner);
-	srunner_free(runner);
-	return failed == 0 ? 0 : 1;
+	return suite_run(screen_suite());
 }

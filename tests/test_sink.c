@@ -1,5 +1,7 @@
 #include "tundish/base/sink.h"
 
+#include "suite.h"
+
 #include <check.h>
 #include <errno.h>
 #include <fcntl.h>
@@ -289,11 +291,5 @@ int main(void)
 	tcase_add_test(tcase, the_first_error_wins);
 	tcase_add_test(tcase, a_long_error_is_cut_at_a_whole_character);
 	suite_add_tcase(suite, tcase);
-	SRunner *runner = srunner_create(suite);
-
-	srunner_run_all(runner, CK_ENV);
-	int failed = srunner_ntests_failed(runner);
-
-	srunner_free(runner);
-	return failed ? EXIT_FAILURE : EXIT_SUCCESS;
+	return suite_run(suite);
 }

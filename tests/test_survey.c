@@ -2,6 +2,7 @@
 
 #include "../src/base/arena_test.h"
 #include "random_change.h"
+#include "suite.h"
 
 #include <check.h>
 #include <stdlib.h>
@@ -753,8 +754,6 @@ int main(void)
 {
 	Suite *suite = suite_create("survey");
 	TCase *tcase = tcase_create("survey");
-	SRunner *runner;
-	int failed;
 
 	tcase_add_checked_fixture(tcase, setup, teardown);
 	tcase_add_loop_test(tcase, refs_are_well_formed_and_never_used_again, 0, ROWS(refs));
@@ -775,9 +774,5 @@ int main(void)
 	tcase_add_loop_test(tcase, undone_changes_leave_nothing, 0, 60);
 	tcase_add_test(tcase, no_memory_is_said);
 	suite_add_tcase(suite, tcase);
-	runner = srunner_create(suite);
-	srunner_run_all(runner, CK_ENV);
-	failed = srunner_ntests_failed(runner);
-	srunner_free(runner);
-	return failed == 0 ? EXIT_SUCCESS : EXIT_FAILURE;
+	return suite_run(suite);
 }

@@ -14,6 +14,7 @@
 #include "../src/store/tree.h"
 #define RANDOM_CHANGE_IN_PARTS
 #include "random_change.h"
+#include "suite.h"
 
 #include <check.h>
 #include <stdlib.h>
@@ -812,8 +813,6 @@ int main(void)
 {
 	Suite *suite = suite_create("survey_odd");
 	TCase *tcase = tcase_create("survey_odd");
-	SRunner *runner;
-	int failed;
 
 	tcase_add_unchecked_fixture(tcase, read_book, forget_book);
 	tcase_add_checked_fixture(tcase, setup, teardown);
@@ -822,9 +821,5 @@ int main(void)
 	tcase_add_loop_test(tcase, an_edit_changes_its_own_lines, 0, COUNT(files));
 	tcase_add_loop_test(tcase, edits_on_edits, 0, COUNT(files));
 	suite_add_tcase(suite, tcase);
-	runner = srunner_create(suite);
-	srunner_run_all(runner, CK_ENV);
-	failed = srunner_ntests_failed(runner);
-	srunner_free(runner);
-	return failed == 0 ? EXIT_SUCCESS : EXIT_FAILURE;
+	return suite_run(suite);
 }

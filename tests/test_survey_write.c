@@ -3,6 +3,8 @@
 #include "tundish/store/rulebook_read.h"
 #include "tundish/store/survey_read.h"
 
+#include "suite.h"
+
 #include "../src/base/arena_test.h"
 #include "random_text.h"
 
@@ -492,8 +494,6 @@ int main(void)
 {
 	Suite *suite = suite_create("survey_write");
 	TCase *tcase = tcase_create("survey_write");
-	SRunner *runner;
-	int failed;
 
 	tcase_add_unchecked_fixture(tcase, read_book, forget_book);
 	tcase_add_checked_fixture(tcase, setup, teardown);
@@ -509,9 +509,5 @@ int main(void)
 	tcase_add_loop_test(tcase, text_grows_by_what_was_said, 0, 20);
 	tcase_add_test(tcase, no_memory_is_said);
 	suite_add_tcase(suite, tcase);
-	runner = srunner_create(suite);
-	srunner_run_all(runner, CK_ENV);
-	failed = srunner_ntests_failed(runner);
-	srunner_free(runner);
-	return failed == 0 ? EXIT_SUCCESS : EXIT_FAILURE;
+	return suite_run(suite);
 }

@@ -1,6 +1,8 @@
 /* Names, marking one task, and an attempt, on tasks made by hand. */
 #include "tundish/teach/quiz.h"
 
+#include "suite.h"
+
 #include <check.h>
 #include <stdlib.h>
 #include <string.h>
@@ -198,11 +200,5 @@ static Suite *suite(void)
 
 int main(void)
 {
-	SRunner *runner = srunner_create(suite());
-	int failed;
-
-	srunner_run_all(runner, CK_ENV);
-	failed = srunner_ntests_failed(runner);
-	srunner_free(runner);
-	return failed == 0 ? EXIT_SUCCESS : EXIT_FAILURE;
+	return suite_run(suite());
 }

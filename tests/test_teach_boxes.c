@@ -5,6 +5,7 @@
 #include "tundish/teach/boxes.h"
 
 #include "judge_books.h"
+#include "suite.h"
 
 #include <check.h>
 #include <math.h>
@@ -358,11 +359,5 @@ static Suite *suite(void)
 
 int main(void)
 {
-	SRunner *runner = srunner_create(suite());
-	int failed;
-
-	srunner_run_all(runner, CK_ENV);
-	failed = srunner_ntests_failed(runner);
-	srunner_free(runner);
-	return failed == 0 ? EXIT_SUCCESS : EXIT_FAILURE;
+	return suite_run(suite());
 }

@@ -3,6 +3,7 @@
 
 #include "judge_books.h"
 #include "teach_check.h"
+#include "suite.h"
 
 enum { POINTS = 10000 };
 
@@ -155,11 +156,5 @@ static Suite *suite(void)
 
 int main(void)
 {
-	SRunner *runner = srunner_create(suite());
-	int failed;
-
-	srunner_run_all(runner, CK_ENV);
-	failed = srunner_ntests_failed(runner);
-	srunner_free(runner);
-	return failed == 0 ? EXIT_SUCCESS : EXIT_FAILURE;
+	return suite_run(suite());
 }

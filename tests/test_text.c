@@ -1,5 +1,7 @@
 #include "tundish/base/text.h"
 
+#include "suite.h"
+
 #include <check.h>
 #include <stdlib.h>
 #include <string.h>
@@ -372,11 +374,5 @@ int main(void)
 	tcase_add_loop_test(tcase, nearest_word, 0, COUNT(misspelt));
 	tcase_add_test(tcase, the_first_of_equals_wins);
 	suite_add_tcase(suite, tcase);
-	SRunner *runner = srunner_create(suite);
-
-	srunner_run_all(runner, CK_ENV);
-	int failed = srunner_ntests_failed(runner);
-
-	srunner_free(runner);
-	return failed ? EXIT_FAILURE : EXIT_SUCCESS;
+	return suite_run(suite);
 }

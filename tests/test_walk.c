@@ -3,6 +3,8 @@
 #include "tundish/walk/requests.h"
 #include "tundish/walk/tell.h"
 
+#include "suite.h"
+
 /* -- the table of requests ------------------------------------------------------------------- */
 
 START_TEST(request_is_reached_by_each_of_its_keys)
@@ -695,11 +697,5 @@ static Suite *walk_suite(void)
 
 int main(void)
 {
-	SRunner *runner = srunner_create(walk_suite());
-	int failed;
-
-	srunner_run_all(runner, CK_ENV);
-	failed = srunner_ntests_failed(runner);
-	srunner_free(runner);
-	return failed == 0 ? 0 : 1;
+	return suite_run(walk_suite());
 }

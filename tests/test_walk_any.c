@@ -7,6 +7,8 @@
 #include "tundish/store/survey_read.h"
 #include "tundish/store/survey_write.h"
 
+#include "suite.h"
+
 static const char *const monkey_words[] = {
         "Up",      "Down",   "Down", "Down", "Enter", "Enter", "Tab",    "Shift-Tab", "Left",
         "Right",   "PgUp",   "PgDn", "Home", "End",   "Esc",   "Space",  "Space",     "Backspace",
@@ -373,11 +375,5 @@ static Suite *any_suite(void)
 
 int main(void)
 {
-	SRunner *runner = srunner_create(any_suite());
-	int failed;
-
-	srunner_run_all(runner, CK_ENV);
-	failed = srunner_ntests_failed(runner);
-	srunner_free(runner);
-	return failed == 0 ? 0 : 1;
+	return suite_run(any_suite());
 }

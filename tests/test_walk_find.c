@@ -5,6 +5,8 @@
 
 #include "tundish/walk/requests.h"
 
+#include "suite.h"
+
 /* -- finding --------------------------------------------------------------------------------- */
 
 /* A kitchen with a mixer, a garden with a tap; then the house, on the first row. */
@@ -194,11 +196,5 @@ static Suite *find_suite(void)
 
 int main(void)
 {
-	SRunner *runner = srunner_create(find_suite());
-	int failed;
-
-	srunner_run_all(runner, CK_ENV);
-	failed = srunner_ntests_failed(runner);
-	srunner_free(runner);
-	return failed == 0 ? 0 : 1;
+	return suite_run(find_suite());
 }

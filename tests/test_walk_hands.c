@@ -3,6 +3,7 @@
  * what says yes or no, a date is written as it is said, and what is taken back is named.
  */
 #include "walk_drive.h"
+#include "suite.h"
 
 #define BOOKS(label)      "/ \"" label "\" Enter Enter Enter "
 #define SAYS_KITCHEN      "rooms/kitchen=\nkitchen/name=Kitchen\n"
@@ -163,8 +164,6 @@ int main(void)
 {
 	Suite *suite = suite_create("walk hands");
 	TCase *hands = tcase_create("hands");
-	SRunner *runner;
-	int failed;
 
 	tcase_add_unchecked_fixture(hands, drive_load, drive_unload);
 	tcase_add_loop_test(hands, keys_do_what_hands_expect, 0,
@@ -172,9 +171,5 @@ int main(void)
 	tcase_add_loop_test(hands, little_room_keeps_what_counts, 0,
 	                    (int)(sizeof(smalls) / sizeof(smalls[0])));
 	suite_add_tcase(suite, hands);
-	runner = srunner_create(suite);
-	srunner_run_all(runner, CK_ENV);
-	failed = srunner_ntests_failed(runner);
-	srunner_free(runner);
-	return failed == 0 ? 0 : 1;
+	return suite_run(suite);
 }

@@ -2,6 +2,7 @@
  * The picture of a verdict: what stands, what could, and the shortfall as the distance between.
  */
 #include "../src/walk/pane.h"
+#include "suite.h"
 
 #include <check.h>
 #include <stdlib.h>
@@ -87,15 +88,10 @@ int main(void)
 {
 	Suite *suite = suite_create("walk: picture");
 	TCase *pictured = tcase_create("picture");
-	SRunner *runner = srunner_create(suite);
-	int failed;
 
 	tcase_add_loop_test(pictured, shortfall_is_a_distance, 0,
 	                    sizeof(pictures) / sizeof(pictures[0]));
 	tcase_add_test(pictured, every_figure_has_its_place);
 	suite_add_tcase(suite, pictured);
-	srunner_run_all(runner, CK_ENV);
-	failed = srunner_ntests_failed(runner);
-	srunner_free(runner);
-	return failed == 0 ? EXIT_SUCCESS : EXIT_FAILURE;
+	return suite_run(suite);
 }

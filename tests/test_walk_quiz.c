@@ -9,6 +9,8 @@
 #include "tundish/walk/quiz.h"
 #include "tundish/walk/tell.h"
 
+#include "suite.h"
+
 /* -- what is told ---------------------------------------------------------------------------- */
 
 /* All that can be read in a walk: what is drawn at each step, and what is told to who reads it line by line. */
@@ -690,8 +692,6 @@ int main(void)
 	TCase *hidden = tcase_create("hidden"), *answers = tcase_create("answers"),
 	      *any = tcase_create("any keys");
 	TCase *cases[] = {hidden, answers, any};
-	SRunner *runner;
-	int failed;
 
 	for (size_t i = 0; i < 3; i++) {
 		tcase_add_unchecked_fixture(cases[i], load_both, unload_both);
@@ -711,9 +711,5 @@ int main(void)
 	tcase_add_loop_test(answers, tasks_of_a_house_can_be_answered, 0, 2);
 	tcase_add_test(answers, time_is_told_and_ends_it);
 	tcase_add_loop_test(any, any_keys_change_nothing, 0, 40);
-	runner = srunner_create(suite);
-	srunner_run_all(runner, CK_ENV);
-	failed = srunner_ntests_failed(runner);
-	srunner_free(runner);
-	return failed == 0 ? 0 : 1;
+	return suite_run(suite);
 }

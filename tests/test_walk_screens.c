@@ -4,6 +4,7 @@
  * them anew: look at the difference before you keep it.
  */
 #include "quiz_drive.h"
+#include "suite.h"
 
 #include <dirent.h>
 #include <unistd.h>
@@ -148,19 +149,15 @@ int main(void)
 {
 	Suite *suite = suite_create("walk screens");
 	TCase *screens = tcase_create("screens");
-	SRunner *runner;
-	int failed;
+	int status;
 
 	list_goldens();
 	tcase_add_unchecked_fixture(screens, quiz_load, drive_unload);
 	tcase_add_test(screens, there_are_goldens_at_all);
 	tcase_add_loop_test(screens, screen_is_as_it_was, 0, name_count);
 	suite_add_tcase(suite, screens);
-	runner = srunner_create(suite);
-	srunner_run_all(runner, CK_ENV);
-	failed = srunner_ntests_failed(runner);
-	srunner_free(runner);
+	status = suite_run(suite);
 	for (int i = 0; i < name_count; i++)
 		free(names[i]);
-	return failed == 0 ? 0 : 1;
+	return status;
 }

@@ -3,6 +3,7 @@
 #include "tundish/store/rulebook_read.h"
 
 #include "../src/base/arena_test.h"
+#include "suite.h"
 
 #include <check.h>
 #include <stdlib.h>
@@ -479,11 +480,5 @@ int main(void)
 	tcase_add_test(tcase, a_kind_beside_rooms_that_no_room_holds_is_noticed);
 	tcase_add_test(tcase, no_memory_is_a_fault);
 	suite_add_tcase(suite, tcase);
-	SRunner *runner = srunner_create(suite);
-
-	srunner_run_all(runner, CK_ENV);
-	int failed = srunner_ntests_failed(runner);
-
-	srunner_free(runner);
-	return failed ? EXIT_FAILURE : EXIT_SUCCESS;
+	return suite_run(suite);
 }

@@ -1,5 +1,6 @@
 /* The weights of the built-in book: what its rows look at is met, and what comes of it is worth a lesson. */
 #include "invent_houses.h"
+#include "suite.h"
 
 /* -- whatever a row looks at is weighed ------------------------------------------------------- */
 
@@ -189,11 +190,5 @@ int main(void)
 	tcase_add_test(tcase, every_use_has_a_site_and_every_kind_a_room);
 	tcase_add_test(tcase, no_verdict_and_no_urgency_is_rare);
 	suite_add_tcase(suite, tcase);
-	SRunner *runner = srunner_create(suite);
-
-	srunner_run_all(runner, CK_ENV);
-	int failed = srunner_ntests_failed(runner);
-
-	srunner_free(runner);
-	return failed ? EXIT_FAILURE : EXIT_SUCCESS;
+	return suite_run(suite);
 }
