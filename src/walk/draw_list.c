@@ -59,9 +59,7 @@ static int row_indent(const struct house_row *row)
 static void draw_mark(struct walk *walk, struct screen *screen, struct area area, int at,
                       const struct house_row *row, size_t number)
 {
-
-	if (row->form == ROW_POINT &&
-	    (row->verdict == VERDICT_SHORT || row->urgency == URGENCY_NOW))
+	if (row->form == ROW_POINT && row_is_short_or_urgent(row))
 		put(screen, at, area.col + 4, 1, ROLE_SHORT, "!");
 	if (number > 0 && number <= 9)
 		put(screen, at, area.col + 2, 1, ROLE_KEY,

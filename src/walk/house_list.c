@@ -159,6 +159,16 @@ enum role row_role(const struct house_row *row)
 	return verdict_leaves_work(row->verdict, row->urgency) ? ROLE_UNDECIDED : ROLE_PROTECTED;
 }
 
+bool row_is_urgent(const struct house_row *row)
+{
+	return row->urgency == URGENCY_NOW;
+}
+
+bool row_is_short_or_urgent(const struct house_row *row)
+{
+	return row->verdict == VERDICT_SHORT || row_is_urgent(row);
+}
+
 /* -- keys ------------------------------------------------------------------------------------ */
 
 static void move(struct house_list *house, long by)

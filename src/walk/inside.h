@@ -3,8 +3,8 @@
  *
  *     walk.c        a key becomes a request, a request goes to the view or to what is open over it
  *     requests.c    the table;  key.c, screen.c: keys and cells
- *     house_list.c  the rows of the house       form_lines.c  the lines of a form; form.c: its keys
- *     house_change.c  what a change makes of them, and of the verdicts
+ *     house_list.c  the rows of the house, house_change.c: see house_list.h
+ *     form_lines.c  the lines of a form         form.c: its keys
  *     field.c       a line of text being typed  options.c     what a question can be answered with
  *     choose.c      a list to choose from       answer.c      giving, clearing, drafting an answer
  *     draft.c       what is half given       meant.c    what was typed
@@ -29,6 +29,8 @@
 #include "tundish/walk/requests.h"
 #include "tundish/walk/tell.h"
 #include "tundish/walk/walk.h"
+
+#include "house_list.h"
 
 enum {
 	TEXT_MOST = 1024, /* bytes of a field */
@@ -109,53 +111,6 @@ struct item_form {
 	size_t count, room;
 	size_t focus; /* a line that can be focused, if there is one */
 	int top;      /* first row shown, of the rows of all lines */
-};
-
-enum row_form {
-	ROW_PREMISES,
-	ROW_ROOM,
-	ROW_POINT,
-	ROW_ADD_ROOM,
-};
-
-struct house_row {
-	enum row_form form;
-	struct item *item;
-	struct house_room *in; /* ROW_POINT: the room that it is listed in */
-	bool judged;           /* ROW_POINT: the rest holds */
-	enum verdict verdict;
-	enum urgency urgency;
-	struct range category, on_paper, in_fact;
-	bool asks;                 /* an answer can still move its verdict */
-	bool left;                 /* urgent, and nothing was done about it yet */
-	const char *title, *words; /* as shown, once it was; NULL: not yet */
-};
-
-/** How many points have which verdict, of those that were judged. */
-struct tally {
-	size_t count[VERDICT_COUNT], points, left;
-};
-
-/** A room, and the rows of what is in it. */
-struct house_room {
-	struct house_row head;
-	struct house_row *point;
-	size_t count, space, unjudged;
-};
-
-/** All rows are numbered through: the premises sheet, each room with its points, the one that adds
- * a room. A change of one room leaves the others alone. */
-struct house_list {
-	struct arena arena;
-	struct house_row premises, add_room;
-	bool adds;                /* add_room is listed */
-	struct house_room **room; /* in the survey's order */
-	size_t *first;            /* by room: the number of its row */
-	size_t room_count, room_space, first_space;
-	size_t count, points; /* rows of all; those of points */
-	struct tally tally;
-	size_t focus;
-	size_t top;
 };
 
 /** A line of UTF-8 being typed; @p at is between clusters. */
@@ -349,38 +304,6 @@ enum context view_context(const struct walk *walk);
 /** Carry out a request as if its first key had been pressed. */
 void walk_request(struct walk *walk, enum request request, const struct walk_key *key);
 
-/* house_list.c */
-/** The row of a number, below house.count. */
-struct house_row *house_at(struct house_list *house, size_t at);
-/** The row in focus. */
-struct house_row *house_row(struct walk *walk);
-/** The number of the row of the premises, a room or a point; house.count where it has none. */
-size_t house_number(const struct house_list *house, const struct item *item);
-/** That row, or NULL. */
-struct house_row *house_row_of(struct house_list *house, const struct item *item);
-/** The room's place among the rooms; room_count where it is not listed. */
-size_t house_room_at(const struct house_list *house, const struct item *room);
-/** The number, from 1, that the room goes by whose row has the number @p at; 0 where that is no
- * room's. */
-size_t house_room_number(const struct house_list *house, size_t at);
-void house_focus(struct walk *walk, const struct item *item);
-/** The verdict of a row in a few words, in the scratch arena. */
-const char *row_verdict_words(struct walk *walk, struct house_row *row);
-/** Shorter, where there is little room and one of them is long. */
-const char *row_verdict_brief(struct walk *walk, struct house_row *row);
-/** The role of those words. */
-enum role row_role(const struct house_row *row);
-/** What a row is called, as long as the list is not made anew. */
-const char *row_title(struct walk *walk, struct house_row *row);
-void house_press(struct walk *walk, enum request request, const struct walk_key *key);
-
-/* house_change.c */
-/** The list as the survey is, all of it anew. */
-void house_list_all(struct walk *walk);
-/** Changes that may be about more than one point were just carried out: bring the list up to date,
- * and forget the verdicts that they could move, no others. */
-void house_changed(struct walk *walk, const struct changes *list);
-
 /* form_lines.c */
 /** The lines of walk->form.item. */
 void form_build(struct walk *walk);
@@ -549,12 +472,6 @@ void verdicts_all_stale(struct walk *walk);
 void verdicts_stale(struct walk *walk, const struct item *point);
 /** The verdict of a point as answered, with the draft if there is one. NULL: see verdicts.err. */
 const struct assessment *verdict_now(struct walk *walk, struct item *point);
-void verdict_row(struct walk *walk, struct house_row *row);
-/** A row is not listed any more: nor is its verdict counted. */
-void verdict_row_gone(struct house_list *house, const struct house_row *row);
-/** How the points stand. Of a very large house not all at once: `points` is how many were looked at
- * so far, beside house.points. */
-const struct tally *verdict_tally(struct walk *walk);
 
 /* quiz.c, quiz_go.c, quiz_keys.c */
 bool quiz_on(const struct walk *walk);

@@ -9,7 +9,7 @@ static bool is_wanted(struct walk *walk, struct house_row *row, enum request req
 		return false;
 	verdict_row(walk, row);
 	if (request == REQUEST_NEXT_SHORT)
-		return row->verdict == VERDICT_SHORT || row->urgency == URGENCY_NOW;
+		return row_is_short_or_urgent(row);
 	return row->verdict == VERDICT_UNPROVEN || row->verdict == VERDICT_NOT_SEEN;
 }
 

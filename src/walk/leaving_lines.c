@@ -81,11 +81,6 @@ static void add_done_words(struct walk *walk, const struct item *point)
 		lines_note(walk, arena_print(arena, "done: %s", joined));
 }
 
-static bool is_urgent(const struct house_row *row)
-{
-	return row->urgency == URGENCY_NOW;
-}
-
 static void add_urgent(struct walk *walk)
 {
 	size_t found = 0;
@@ -94,7 +89,7 @@ static void add_urgent(struct walk *walk)
 	for (size_t i = 0; i < walk->house.count; i++) {
 		struct house_row *row = house_at(&walk->house, i);
 
-		if (row->form != ROW_POINT || !is_urgent(row))
+		if (row->form != ROW_POINT || !row_is_urgent(row))
 			continue;
 		add_point(walk, row);
 		lines_actions(walk, row->item, 1);
@@ -138,7 +133,7 @@ static void add_verdicts(struct walk *walk, enum verdict verdict, const char *he
 			struct house_row *row = house_at(&walk->house, i);
 
 			if (row->form != ROW_POINT || row->verdict != verdict ||
-			    (int)row->urgency != urgency || is_urgent(row) ||
+			    (int)row->urgency != urgency || row_is_urgent(row) ||
 			    !verdict_leaves_work(row->verdict, row->urgency))
 				continue;
 			add_point(walk, row);

@@ -114,12 +114,10 @@ static void judge_row(struct walk *walk, struct house_row *row)
 	row->verdict = VERDICT_UNDECIDED;
 	row->urgency = URGENCY_NONE;
 	row->asks = false;
-	row->category = (struct range){CATEGORY_LEAST, CATEGORY_MOST};
 	if (!judge_ready(walk) || !judge_point(verdicts->judge, row->item, &found, &verdicts->err))
 		return;
 	row->verdict = found.verdict;
 	row->urgency = found.urgency;
-	row->category = found.category;
 	row->on_paper = found.on_paper;
 	row->in_fact = found.in_fact;
 	row->asks = found.ask_count > 0;
@@ -135,7 +133,7 @@ void verdict_row(struct walk *walk, struct house_row *row)
 		return;
 	}
 	judge_row(walk, row);
-	row->left = row->urgency == URGENCY_NOW && item_children(row->item, SCOPE_ACTION) == 0;
+	row->left = row_is_urgent(row) && item_children(row->item, SCOPE_ACTION) == 0;
 	row->judged = true;
 	row->in->unjudged--;
 	count_row(&walk->house, row, true);
