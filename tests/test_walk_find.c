@@ -12,6 +12,15 @@
 /* A kitchen with a mixer, a garden with a tap; then the house, on the first row. */
 #define TWO_ROOMS MIXER "Esc a 2 \"Garden\" Enter a Enter \"out\" Enter Esc Home "
 
+/* Two more in that kitchen. Dead things in a cistern behind a gap that is kept: protected, and the circumstance is urgent. A
+ * double check in its sixth year where a neighbour drinks from the same pipe: protected, a change is due, raised by one. */
+#define FOULED                                                                                     \
+	"1 a 1 \"cold\" Enter y 3 \"10\" Enter 1 Space Enter \"AUK3\" Enter \"200\" Enter \"15\" " \
+	"Enter n "
+#define WORN                                                                                       \
+	"Home Enter Down Down Down Down Down y Esc ] a 1 \"oth\" Enter 3 n Space Enter \"ED\" "    \
+	"Enter y 1 \"2020\" Down "
+
 struct search {
 	const char *title, *keys, *shows;
 };
@@ -35,12 +44,17 @@ static const struct search searches[] = {
         {"and on from there",                    "o o o",                                                ">  Standing pressure"               },
         {"over to the next form",                "Down Down Enter End o",                                "Garden"                             },
         {"the next undecided",                   "Space",                                                ">     K1 Kitchen mixer"             },
-        {"nothing is short",                     "!",                                                    "Nothing is short or urgent"                   },
+        {"nothing is short",                     "!",                                                    "Nothing is short or urgent"         },
         {"the next unproven",
          "] a 1 \"oth\" Enter 3 n Space Enter \"ED\" Enter y 1 \"2010\" Down Esc Home p",                ">     K2 Other, not listed"         },
         {"nothing is unproven",                  "p",                                                    "Nothing is unproven"                },
         {"the next short",                       "Down Down Enter 1 Space 2 Space 0 Space 0 Esc Home !",
          ">   ! K1 Kitchen mixer"                                                                                                             },
+        {"the next urgent, though protected",    FOULED "Esc Home !",
+         ">   ! K2 Cold water cistern                                       protected, now"                                                   },
+        {"protected and can wait: no mark",      WORN "Esc",
+         ">     K2 Other, not listed                                   protected, next job"                                                   },
+        {"and is not gone to",                   WORN "Esc Home !",                                      "Nothing is short or urgent"         },
         {"the next room",                        "]",                                                    "> 1 Kitchen"                        },
         {"the room before",                      "] ] [",                                                "> 1 Kitchen"                        },
         {"a room by its number",                 "2",                                                    "> 2 Garden"                         },
@@ -120,6 +134,12 @@ static const struct parting partings[] = {
         {"the more urgent first",
          KITCHEN "a Enter \"oth\" Enter 3 n Space Enter \"EB\" Enter 1 "
                  "Esc a 1 \"kit\" Enter 1 Down 2 Space 0 Space 0 l",                                                 NULL,          "-- Short --\n>  K2 Kitchen mixer, Kitchen"},
+        {"urgent, though protected",              TWO_ROOMS FOULED "l",                                              NULL,
+         "-- Urgent: before you leave --\n>  K2 Cold water cistern, Kitchen           protected, "
+         "now"                                                                                                                                                                 },
+        {"protected, but not all done, the last", TWO_ROOMS WORN "l",                                                NULL,
+         "undecided\n-- Protected, but not all is done --\n   K2 Other, not listed, Kitchen        "
+         "    protected, next job\n-- Who"                                                                                                                                     },
         {"a room that was not seen",              URGENT "Esc Up Enter Down Down 3 l",                               NULL,          "Not seen"                                 },
 };
 
@@ -147,6 +167,9 @@ struct going {
 };
 
 static const struct going goings[] = {
+        {"urgent though protected: asked",       TWO_ROOMS FOULED "s q",   0,
+         "1 urgent, nothing done yet."                                                                        },
+        {"protected and can wait: no question",  TWO_ROOMS WORN "s q",     1, NULL                            },
         {"all done and saved: no question",      MIXER "s q",              1, NULL                            },
         {"urgent and saved: asked",              URGENT "s q",             0,
          "1 urgent, nothing done yet. l looks, y leaves"                                                      },
