@@ -377,6 +377,22 @@ START_TEST(house_follows_what_is_answered_and_taken_back)
 }
 END_TEST
 
+/* 40 columns: number and name from the fifth on, two blanks, and of the part what there is room for. */
+START_TEST(name_of_a_room_goes_before_its_part)
+{
+	struct drive d;
+
+	drive_begin(&d, 24, 40, true);
+	drive(&d, "Esc a \"part\" Enter \"Restaurant or canteen or take-away\" Enter Esc "
+	          "a \"part\" Enter \"flat\" Enter Esc End Enter \"Plant room\" Enter "
+	          "a Enter \"kit\" Enter Esc Up Enter Down 1 Esc");
+	drive_expect(&d, "> 1 Plant room  Restaurant or canteen o~\n", "the part is cut");
+	drive(&d, "e Ctrl-U \"Room for the tanks below the stairs\" Enter");
+	drive_expect(&d, "> 1 Room for the tanks below ~  Restaur~\n", "both are");
+	drive_end(&d);
+}
+END_TEST
+
 /* What stands on a cistern's inlet stands in the way of what it feeds. */
 START_TEST(what_is_fitted_on_a_cistern_moves_what_it_feeds)
 {
@@ -525,6 +541,7 @@ static const struct {
 	const char *shows;
 } elsewhere[] = {
         {"begins with where it is",      "Ctrl-O",                                NULL,             false, "Save to: elm_row.yaml"},
+        {"Enter saves",                  "Ctrl-O",                                NULL,             false, "Enter save  "         },
         {"one that is typed",            "Down 2 Ctrl-O Ctrl-U \"o.yaml\" Enter", "o.yaml",         false, "Saved."               },
         {"what is there may be changed", "Down 2 Ctrl-O Home \"a/\" Enter",       "a/elm_row.yaml", false,
          "Saved."                                                                                                                 },
@@ -680,6 +697,7 @@ static Suite *walk_suite(void)
 	tcase_add_test(verdict, what_may_be_fitted_moves_the_verdict_before_it_is_taken);
 	tcase_add_test(verdict, space_visits_what_can_move_the_verdict);
 	tcase_add_test(verdict, house_follows_what_is_answered_and_taken_back);
+	tcase_add_test(verdict, name_of_a_room_goes_before_its_part);
 	tcase_add_test(verdict, what_is_fitted_on_a_cistern_moves_what_it_feeds);
 	tcase_add_test(verdict, what_cannot_move_the_verdict_folds_away);
 	tcase_add_test(verdict, space_leads_to_the_premises_where_the_verdict_hangs_on_them);

@@ -66,14 +66,26 @@ static void draw_mark(struct walk *walk, struct screen *screen, struct area area
 		    arena_print(&walk->scratch, "%zu", number));
 }
 
-enum { TITLE_LEAST = 8 };
+enum { TITLE_LEAST = 8, WORDS_LEAST = 8 };
+
+/* What is said of a room gives way to what it is called; of a point it is the other way round. */
+static int words_cols(struct walk *walk, struct area area, struct house_row *row, int wants)
+{
+	const char *title = row_title(walk, row);
+	int left = area.cols - row_indent(row) - 2 - text_width(title, strlen(title));
+
+	if (row->form == ROW_POINT || wants <= left || wants <= WORDS_LEAST)
+		return wants;
+	return left < WORDS_LEAST ? WORDS_LEAST : left;
+}
 
 static void draw_row(struct walk *walk, struct screen *screen, struct area area, int at,
                      struct house_row *row, size_t number, bool focused)
 {
 	int indent = row_indent(row);
 	const char *words = row_words(walk, row);
-	int width = words == NULL ? 0 : text_width(words, strlen(words));
+	int width =
+	        words == NULL ? 0 : words_cols(walk, area, row, text_width(words, strlen(words)));
 	int room = area.cols - indent - (width == 0 ? 0 : width + 2);
 	enum role role =
 	        row->form == ROW_ROOM || row->form == ROW_PREMISES ? ROLE_HEAD : ROLE_PLAIN;
