@@ -26,6 +26,7 @@ struct search {
 };
 
 static const struct search searches[] = {
+        {"Enter finds",                          "/ \"lying\"",                                          "Enter find  Esc cancel"             },
         {"a word of a question",                 "/ \"lying\" Enter",                                    ">* Is a hose or the spout lying"    },
         {"n: the next place that has it",        "/ \"lying\" Enter n",                                  ">* Is the hose lying in"            },
         {"and round the end",                    "/ \"lying\" Enter n n",                                ">* Is a hose or the spout lying"    },

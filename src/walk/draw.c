@@ -173,23 +173,34 @@ static bool is_of_use(struct walk *walk, enum request request)
 	return true;
 }
 
+/* What the request is called here: Enter does what the line or the field is for. */
+static const char *footer_words(struct walk *walk, enum request request)
+{
+	const struct line *line = form_line(walk);
+
+	if (request == REQUEST_GIVE)
+		return quiz_enter_words(walk);
+	if (request == REQUEST_KEEP && walk->purpose == FOR_FIND)
+		return "find";
+	if (request == REQUEST_KEEP && walk->purpose == FOR_FILE)
+		return "save";
+	if (request == REQUEST_ANSWER && line != NULL && line->form == LINE_ADD)
+		return "add";
+	if (request == REQUEST_ANSWER && line != NULL && line->form == LINE_ROOMS)
+		return "go on";
+	if (request == REQUEST_ANSWER && line != NULL && line->form == LINE_ITEM)
+		return "open";
+	return request_row(request)->footer;
+}
+
 static int put_key(struct walk *walk, struct screen *screen, int col, int end, enum request request)
 {
 	const struct request_row *row = request_row(request);
 	size_t length = strcspn(row->keys, " ");
 	const char *key = arena_copy(&walk->scratch, row->keys, length);
-	const char *words = row->footer;
-	const struct line *line = form_line(walk);
+	const char *words = footer_words(walk, request);
 	int used;
 
-	if (request == REQUEST_GIVE)
-		words = quiz_enter_words(walk);
-	if (request == REQUEST_ANSWER && line != NULL && line->form == LINE_ADD)
-		words = "add";
-	if (request == REQUEST_ANSWER && line != NULL && line->form == LINE_ROOMS)
-		words = "go on";
-	if (request == REQUEST_ANSWER && line != NULL && line->form == LINE_ITEM)
-		words = "open";
 	if (col + (int)length + 1 + text_width(words, strlen(words)) > end)
 		return 0;
 	used = put(screen, screen->rows - 1, col, end - col, ROLE_KEY, key);
