@@ -196,6 +196,47 @@ START_TEST(a_pipe_is_met_by_where_it_starts)
 }
 END_TEST
 
+/* What a type says of one kind alone, and what has no answer on it. */
+static void count_devices(const struct item *point, void *to)
+{
+	size_t(*count)[2] = to; /* one a kind: not answered, answered */
+	size_t row = point->of == rulebook_kind(&book, "outside_tap", 11) ? 0 : 1;
+	question_index checks = rulebook_question(&book, SCOPE_PROTECTION,
+	                                          rulebook_type(&book, "ED", 2), "", "checks", 6);
+
+	for (size_t i = 0; i < item_children(point, SCOPE_INLET); i++) {
+		const struct item *inlet = item_child(point, SCOPE_INLET, i);
+
+		for (size_t p = 0; p < item_children(inlet, SCOPE_PROTECTION); p++) {
+			const struct item *device = item_child(inlet, SCOPE_PROTECTION, p);
+
+			if (device->of == rulebook_type(&book, "ED", 2))
+				count[row][item_answer(device, checks) != NULL]++;
+		}
+	}
+}
+
+START_TEST(a_type_is_met_by_what_it_stands_on_and_never_is_no_answer)
+{
+	size_t count[2][2] = {{0}};
+
+	teardown();
+	setup_small_with("invent:\n"
+	                 "  often:\n"
+	                 "    - of: ED\n"
+	                 "      on: [outside_tap]\n"
+	                 "      answers: { checks: { sound: 0 } }\n");
+	for (uint64_t seed = 0; seed < 200; seed++) {
+		invent(&(struct invention){.seed = seed, .level = 1});
+		walk_points(count_devices, count);
+	}
+	ck_assert_uint_gt(count[0][0], 20);
+	ck_assert_uint_eq(count[0][1], 0);
+	ck_assert_uint_eq(count[1][0], 0);
+	ck_assert_uint_gt(count[1][1], 20);
+}
+END_TEST
+
 /* In the small book a cistern makes hot water: whatever has a hot inlet is fed from one, and no cold inlet is. */
 static void assert_feeds(const struct item *point, void *to)
 {
@@ -584,6 +625,7 @@ int main(void)
 	tcase_add_test(small, level_2_only_takes_away);
 	tcase_add_test(small, nothing_is_older_than_what_it_stands_on);
 	tcase_add_test(small, a_pipe_is_met_by_where_it_starts);
+	tcase_add_test(small, a_type_is_met_by_what_it_stands_on_and_never_is_no_answer);
 	tcase_add_test(small, hot_comes_from_one_that_makes_it);
 	tcase_add_test(small, only_what_needs_it_is_fed_from_another_part);
 	tcase_add_test(small, cold_and_hot_of_a_tap_are_mostly_as_one);

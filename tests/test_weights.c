@@ -163,6 +163,9 @@ static const struct {
 	{"from of a kind", OFTEN("of: tap, from: [main]"), "3:24", "`from` is of branches"},
 	{"from what does not store", OFTEN("of: branch, from: [tap]"), "3:28", "`tap` does not store water"},
 	{"from a list of lists", OFTEN("of: branch, from: [[tap]]"), "3:28", "`from` is a list of `main` and kinds"},
+	{"on of a kind", OFTEN("of: tap, on: [tap]"), "3:22", "`on` is of a type, or of protections or tests"},
+	{"on no such kind", OFTEN("of: ED, on: [tapp]"), "3:22", "`tapp` is no kind of this book"},
+	{"on a list of lists", OFTEN("of: ED, on: [[tap]]"), "3:22", "`on` is a list of kinds"},
 	{"only of a type", OFTEN("of: ED, only: { premises.hot: combi }"), "3:23", "`only` is of a kind"},
 	{"most of nothing", OFTEN("of: tap, most: 0"), "3:24", "`most` is 1 at least"},
 	{"only by what is not known yet", OFTEN("of: tap, only: { point.spout: fixed }"), "3:26", "of a scope that can't be tested here"},
@@ -247,7 +250,8 @@ static const char whole[] =
         "    - { of: tank, makes: [hot] }\n"
         "    - { of: ED, answers: { mark: { no: 1 }, test.relief: { yes: 2 } } }\n"
         "    - { of: branch, from: [tank, main], answers: { told: { yes: 1 } } }\n"
-        "    - { of: point, answers: { installed: { 3 to 9 years: 5 } } }\n";
+        "    - { of: point, answers: { installed: { 3 to 9 years: 5 } } }\n"
+        "    - { of: ED, on: [tank, tap], answers: { mark: { yes: 1 } } }\n";
 
 START_TEST(sites_and_rooms_are_read)
 {
@@ -279,7 +283,7 @@ START_TEST(an_entry_is_read_whole)
 	const struct often *tap;
 
 	assert_reads(whole, NULL);
-	ck_assert_uint_eq(book.weights->often_count, 5);
+	ck_assert_uint_eq(book.weights->often_count, 6);
 	tap = &book.weights->often[0];
 	ck_assert_int_eq(tap->scope, SCOPE_POINT);
 	ck_assert_uint_eq(tap->of, rulebook_kind(&book, "tap", 3));
@@ -336,6 +340,10 @@ START_TEST(kinds_that_store_types_and_scopes)
 	ck_assert_uint_eq(often[4].of, INDEX_NONE);
 	ck_assert_double_eq(often[4].answer[0].stretch[0].low, 3);
 	ck_assert_double_eq(often[4].answer[0].stretch[0].high, 9);
+	ck_assert_uint_eq(often[2].on_count, 0);
+	ck_assert_uint_eq(often[5].on_count, 2);
+	ck_assert_uint_eq(often[5].on[0], rulebook_kind(&book, "tank", 4));
+	ck_assert_uint_eq(often[5].on[1], rulebook_kind(&book, "tap", 3));
 }
 END_TEST
 
@@ -376,7 +384,7 @@ END_TEST
 START_TEST(an_overlay_weighs_again)
 {
 	assert_reads(whole, OFTEN("of: ED, answers: { mark: { yes: 1 } }"));
-	ck_assert_uint_eq(book.weights->often_count, 6);
+	ck_assert_uint_eq(book.weights->often_count, 7);
 }
 END_TEST
 
@@ -396,7 +404,7 @@ START_TEST(what_was_dropped_or_written_anew_is_no_fault)
 	             " } } ]\n"
 	             "questions:\n  - { id: use, scope: part, form: choice, label: Use,\n"
 	             "      options: [ { id: salon }, { id: yard } ] }\n");
-	ck_assert_msg(book.weights->often_count == 4, "its `when` asked what is asked no more");
+	ck_assert_msg(book.weights->often_count == 5, "its `when` asked what is asked no more");
 	ck_assert_uint_eq(book.weights->room[0].in_count, 1);
 	teardown();
 	setup();

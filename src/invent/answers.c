@@ -96,6 +96,18 @@ static day since_of(const struct making *making, const struct item *item, questi
 	return since;
 }
 
+/* A flushing valve has no lid: weights of which every one is never. */
+static bool is_never(const struct answer_weights *weights)
+{
+	for (size_t i = 0; weights && i < weights->option_count; i++)
+		if (weights->option[i].weight > 0)
+			return false;
+	for (size_t i = 0; weights && i < weights->stretch_count; i++)
+		if (weights->stretch[i].weight > 0)
+			return false;
+	return weights && weights->option_count + weights->stretch_count > 0;
+}
+
 /* What a kind or a type asks is all answered; of what is asked everywhere, what a row looks at or the
  * weights name, and the whole of the sheet. Words are for people. */
 static bool is_answered(const struct making *making, const struct item *item, question_index index,
@@ -119,9 +131,12 @@ static bool is_answered(const struct making *making, const struct item *item, qu
 	case FORM_COUNT:
 		return false;
 	}
+	if (may != question_all(question))
+		return true;
+	if (is_never(answer_weights(making, item, index)))
+		return false;
 	return own || (sheet && question->form != FORM_DATE) || making->tested[index] ||
-	       seen_question(making->book, index) || may != question_all(question) ||
-	       answer_weights(making, item, index);
+	       seen_question(making->book, index) || answer_weights(making, item, index);
 }
 
 /* One alike is no count. */

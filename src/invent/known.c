@@ -139,6 +139,16 @@ static bool starts_there(const struct making *making, const struct often *often,
 	return false;
 }
 
+static bool stands_there(const struct often *often, const struct item *item)
+{
+	const struct item *point = item_above(item, SCOPE_POINT);
+
+	for (size_t i = 0; point && i < often->on_count; i++)
+		if (often->on[i] == point->of)
+			return true;
+	return false;
+}
+
 /* Whether an entry speaks of the item; @p own: of its kind or type, not of all of its scope. */
 static bool speaks_of(const struct making *making, const struct often *often,
                       const struct item *item, bool own)
@@ -148,6 +158,8 @@ static bool speaks_of(const struct making *making, const struct often *often,
 	if (own && item->scope == SCOPE_TEST && often->scope == SCOPE_PROTECTION)
 		of = item->parent;
 	if (item->scope == SCOPE_BRANCH && often->from_count && !starts_there(making, often, item))
+		return false;
+	if (often->on_count && !stands_there(often, item))
 		return false;
 	return often->scope == of->scope &&
 	       (own ? often->of != INDEX_NONE && often->of == of->of : often->of == INDEX_NONE) &&

@@ -202,7 +202,7 @@ static void check_not_twice(struct reader *reader, const struct weights *weights
 		const char *what = NULL;
 
 		if (first->scope != again->scope || first->of != again->of || first->when ||
-		    again->when || first->from || again->from ||
+		    again->when || first->from || again->from || first->on || again->on ||
 		    !same_book(first->text, again->text) || !says_what(first, again, &what))
 			continue;
 		fault_add(
@@ -215,9 +215,9 @@ static void check_not_twice(struct reader *reader, const struct weights *weights
 
 static bool read_entry(struct reader *reader, const struct node *node, struct often *often)
 {
-	static const char *const known[] = {"of",    "when",    "only",       "always",
-	                                    "most",  "answers", "protection", "inlets",
-	                                    "makes", "fed_by",  "from",       NULL};
+	static const char *const known[] = {"of",      "when",       "only",   "always", "most",
+	                                    "answers", "protection", "inlets", "makes",  "fed_by",
+	                                    "from",    "on",         NULL};
 	struct weighing weighing = {.reader = reader, .often = often, .node = node};
 
 	node_known_keys(node, "an entry of `often`", known, reader->faults);
@@ -232,9 +232,11 @@ static bool read_entry(struct reader *reader, const struct node *node, struct of
 	weigh_makes(&weighing);
 	weigh_fed_by(&weighing);
 	weigh_from(&weighing);
+	weigh_on(&weighing);
 	/* without its condition it would be said of everything */
 	return (often->when || !node_get(node, "when")) &&
-	       (often->from_count || !node_get(node, "from"));
+	       (often->from_count || !node_get(node, "from")) &&
+	       (often->on_count || !node_get(node, "on"));
 }
 
 void read_often(struct reader *reader, struct weights *weights)

@@ -26,5 +26,6 @@ void weigh_protection(struct weighing *weighing);
 void weigh_makes(struct weighing *weighing);
 void weigh_fed_by(struct weighing *weighing);
 void weigh_from(struct weighing *weighing);
+void weigh_on(struct weighing *weighing);
 
 #endif

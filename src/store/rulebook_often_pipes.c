@@ -175,6 +175,32 @@ void weigh_from(struct weighing *weighing)
 	}
 }
 
+/* A kind that an overlay dropped is left out: nothing stands on it. */
+void weigh_on(struct weighing *weighing)
+{
+	struct reader *reader = weighing->reader;
+	struct often *often = weighing->often;
+	const struct node *on = node_get(weighing->node, "on");
+	bool stands = often->scope == SCOPE_PROTECTION || often->scope == SCOPE_TEST;
+
+	if (on && !stands)
+		node_fault(on, reader->faults, "`on` is of a type, or of protections or tests");
+	if (!on || !stands)
+		return;
+	often->on = reader_take(reader, (node_children(on) + 1) * sizeof(*often->on));
+	for (const struct node *node = node_list(weighing->node, "on", reader->faults);
+	     node && often->on; node = node->next) {
+		uint16_t kind = node->kind == EVENT_SCALAR
+		                        ? named_kind(reader, node, node->text, node->span)
+		                        : INDEX_NONE;
+
+		if (node->kind != EVENT_SCALAR)
+			node_fault(node, reader->faults, "`on` is a list of kinds");
+		else if (kind != INDEX_NONE)
+			often->on[often->on_count++] = kind;
+	}
+}
+
 void weigh_makes(struct weighing *weighing)
 {
 	struct often *often = weighing->often;

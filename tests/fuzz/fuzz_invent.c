@@ -35,6 +35,8 @@ static void promise_pipes(const struct rulebook *book, const struct often *often
 		        book->kind[often->fed_by[i].index].stores);
 	for (size_t i = 0; i < often->from_count; i++)
 		PROMISE(often->from[i] == FED_BY_MAIN || book->kind[often->from[i]].stores);
+	for (size_t i = 0; i < often->on_count; i++)
+		PROMISE(often->on[i] < book->kind_count);
 }
 
 static void promise_weights(const struct rulebook *book)

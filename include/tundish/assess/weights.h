@@ -50,7 +50,7 @@ struct stretch {
 	unsigned weight;
 };
 
-/** How often a question has which answer. */
+/** How often a question has which answer. All of them never: it is not answered. */
 struct answer_weights {
 	question_index question;
 	struct weighed *option; /* cells of a choice or a yes/no */
@@ -87,6 +87,10 @@ struct often {
 	/* of branches: only those that start at one of these, kinds that store or FED_BY_MAIN; none: all */
 	uint16_t *from;
 	size_t from_count;
+
+	/* of a type, or of all protections or tests: only where they stand on one of these kinds; none: all */
+	uint16_t *on;
+	size_t on_count;
 
 	/* of a kind: it stands only where `only` holds of premises and part; where `always` does one stands in the
 	   premises; in a part so many at most. NULL, 0: not said */
