@@ -475,6 +475,27 @@ START_TEST(so_many_rooms_and_points)
 }
 END_TEST
 
+/* A book may have more rooms in each house than can be wished for: they are filled, and then it is done. */
+START_TEST(a_house_of_very_many_rooms_is_done)
+{
+	enum { ROOMS = 450 };
+	static char overlay[ROOMS * 100];
+	size_t length = (size_t)snprintf(overlay, sizeof(overlay), "invent:\n  rooms:\n");
+
+	for (int i = 0; i < ROOMS; i++)
+		length += (size_t)snprintf(overlay + length, sizeof(overlay) - length,
+		                           "    - { id: cell_%d, name: Cell, in: { house: 1 }, "
+		                           "always: [house], holds: { other: 1 } }\n",
+		                           i);
+	teardown();
+	setup_small_with(overlay);
+	invent(&(struct invention){.seed = 1, .level = 1, .site = "terrace", .points = 2000});
+	ck_assert_uint_gt(item_children(survey.premises, SCOPE_ROOM), ROOMS);
+	/* at most three of a kind in each */
+	ck_assert_uint_ge(walk_points(nothing, NULL), ROOMS * 3);
+}
+END_TEST
+
 START_TEST(a_site_is_what_was_asked_for)
 {
 	for (uint64_t seed = 0; seed < 20; seed++) {
@@ -632,6 +653,7 @@ int main(void)
 	tcase_add_test(small, what_must_be_there_is_and_no_more_than_may);
 	tcase_add_test(small, rooms_hold_what_such_rooms_hold);
 	tcase_add_test(small, so_many_rooms_and_points);
+	tcase_add_test(small, a_house_of_very_many_rooms_is_done);
 	tcase_add_test(small, a_site_is_what_was_asked_for);
 	tcase_add_loop_test(small, what_cannot_be_wished_for, 0, COUNT(bad_wishes));
 	tcase_add_test(small, a_book_without_weights_makes_no_house);

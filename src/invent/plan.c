@@ -310,19 +310,18 @@ static bool add_to(struct making *making, size_t room, uint16_t kind)
 /* In a room that holds it; of several by chance. */
 static bool add_in_some_room(struct making *making, uint16_t kind, size_t part)
 {
-	unsigned weight[INVENT_ROOMS_MOST * 2] = {0};
-	size_t count = making->room_count < INVENT_ROOMS_MOST * 2 ? making->room_count
-	                                                          : INVENT_ROOMS_MOST * 2,
-	       drawn;
+	unsigned *weight = arena_take(&making->scratch, (making->room_count + 1) * sizeof(*weight));
 	const struct room_sort *sort;
+	size_t drawn;
 
-	for (size_t r = 0; r < count; r++)
+	if (!weight)
+		return making_no_memory(making);
+	for (size_t r = 0; r < making->room_count; r++)
 		if (making->room[r].part == part)
 			weight[r] = hold_weight(making->room[r].sort, kind);
-	drawn = random_weighted(&making->house, weight, count);
-	if (drawn == count) {
+	drawn = random_weighted(&making->house, weight, making->room_count);
+	if (drawn == making->room_count) {
 		sort = room_for(making, kind, making->part[part].use);
-		drawn = making->room_count;
 		if (!sort || !add_room(making, sort, part))
 			return sort == NULL;
 	}
@@ -392,27 +391,40 @@ static bool add_what_rooms_have(struct making *making)
 	return true;
 }
 
-/* The emptiest rooms first, so that each has something; then by chance. */
-static size_t next_room(struct making *making, const bool *full)
+/* The emptiest rooms first, so that each has something; then by chance. @p weight: one a room, of no meaning before and after. */
+static size_t next_room(struct making *making, const bool *full, unsigned *weight)
 {
-	unsigned weight[INVENT_ROOMS_MOST * 2] = {0};
-	size_t count = making->room_count < INVENT_ROOMS_MOST * 2 ? making->room_count
-	                                                          : INVENT_ROOMS_MOST * 2;
-
-	for (size_t r = 0; r < count; r++)
+	for (size_t r = 0; r < making->room_count; r++)
 		if (!full[r] && making->room[r].points == 0)
 			return r;
-	for (size_t r = 0; r < count; r++)
+	for (size_t r = 0; r < making->room_count; r++)
 		weight[r] = !full[r] && (making->wish->points ||
 		                         making->room[r].points < POINTS_OF_A_ROOM_MOST);
-	return random_weighted(&making->house, weight, count);
+	return random_weighted(&making->house, weight, making->room_count);
+}
+
+/* Rooms are filled until there are enough points, or nothing more goes into any. */
+static bool fill_rooms(struct making *making, size_t wanted)
+{
+	bool added, *full = arena_take(&making->scratch, making->room_count + 1);
+	unsigned *weight = arena_take(&making->scratch, (making->room_count + 1) * sizeof(*weight));
+	size_t room;
+
+	if (!full || !weight)
+		return making_no_memory(making);
+	while (making->point_count < wanted &&
+	       (room = next_room(making, full, weight)) < making->room_count) {
+		if (!add_to_room(making, room, &added))
+			return false;
+		full[room] = !added;
+	}
+	return true;
 }
 
 bool plan_points(struct making *making)
 {
 	const struct weights *weights = making->weights;
-	size_t wanted = making->wish->points, room;
-	bool added, *full;
+	size_t wanted = making->wish->points;
 
 	for (size_t o = 0; o < weights->often_count; o++)
 		if (weights->often[o].always && !add_always(making, &weights->often[o]))
@@ -422,14 +434,5 @@ bool plan_points(struct making *making)
 	if (!wanted)
 		wanted = making->room_count * POINTS_A_ROOM_TENTHS / 10 +
 		         (size_t)random_below(&making->house, making->room_count + 1);
-	full = arena_take(&making->scratch, making->room_count + 1);
-	if (!full)
-		return making_no_memory(making);
-	while (making->point_count < wanted &&
-	       (room = next_room(making, full)) < making->room_count) {
-		if (!add_to_room(making, room, &added))
-			return false;
-		full[room] = !added;
-	}
-	return true;
+	return fill_rooms(making, wanted);
 }
