@@ -23,6 +23,26 @@ const char *form_name(enum form form)
 	return form_names[form];
 }
 
+bool form_has_cells(enum form form)
+{
+	switch (form) {
+	case FORM_CHOICE:
+	case FORM_YES_NO:
+	case FORM_NUMBER:
+	case FORM_DATE:
+		return true;
+	case FORM_TEXT:
+	case FORM_KIND:
+	case FORM_TYPE:
+	case FORM_FEED:
+	case FORM_PART:
+	case FORM_MEASURED:
+	case FORM_COUNT:
+		break;
+	}
+	return false;
+}
+
 cells question_all(const struct question *question)
 {
 	if (question->form == FORM_NUMBER)
@@ -32,8 +52,8 @@ cells question_all(const struct question *question)
 	return ((cells)1 << question->cell_count) - 1;
 }
 
-/** How many cuts are at or below @p value: the index of the cell that holds it. */
-static unsigned cell_of(const struct question *question, double value)
+/* How many cuts are at or below it. */
+unsigned question_cell(const struct question *question, double value)
 {
 	unsigned cell = 0;
 
@@ -44,7 +64,7 @@ static unsigned cell_of(const struct question *question, double value)
 
 cells question_stretch(const struct question *question, double low, double high)
 {
-	unsigned first = cell_of(question, low), last = cell_of(question, high);
+	unsigned first = question_cell(question, low), last = question_cell(question, high);
 	cells up_to_last = last + 1 >= CELLS_MOST ? ~(cells)0 : ((cells)1 << (last + 1)) - 1;
 
 	return up_to_last & ~(((cells)1 << first) - 1);

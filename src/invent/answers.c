@@ -116,21 +116,8 @@ static bool is_answered(const struct making *making, const struct item *item, qu
 	const struct question *question = &making->book->question[index];
 	bool sheet = item->scope == SCOPE_PREMISES || item->scope == SCOPE_PART;
 
-	switch (question->form) {
-	case FORM_CHOICE:
-	case FORM_YES_NO:
-	case FORM_NUMBER:
-	case FORM_DATE:
-		break;
-	case FORM_TEXT:
-	case FORM_KIND:
-	case FORM_TYPE:
-	case FORM_FEED:
-	case FORM_PART:
-	case FORM_MEASURED:
-	case FORM_COUNT:
+	if (!form_has_cells(question->form))
 		return false;
-	}
 	if (may != question_all(question))
 		return true;
 	if (is_never(answer_weights(making, item, index)))
@@ -162,14 +149,6 @@ static bool answer_measured(struct making *making, struct item *item, const stru
 	return true;
 }
 
-static bool is_own(const struct making *making, enum scope scope, question_index index)
-{
-	for (size_t i = 0; i < making->book->scope_question_count[scope]; i++)
-		if (making->book->scope_question[scope][i] == index)
-			return false;
-	return true;
-}
-
 bool answer_all(struct making *making, struct item *item, const cells *may)
 {
 	struct asked asked;
@@ -182,7 +161,8 @@ bool answer_all(struct making *making, struct item *item, const cells *may)
 
 		if (item_answer(item, index) || making->book->question[index].scope != item->scope)
 			continue;
-		if (is_answered(making, item, index, is_own(making, item->scope, index), allowed) &&
+		if (is_answered(making, item, index, is_own_question(making->book, index),
+		                allowed) &&
 		    !answer_one(making, item, index, allowed))
 			return false;
 	}

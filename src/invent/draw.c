@@ -11,18 +11,9 @@ enum {
 	YEARS_BACK = 60,
 };
 
-unsigned cell_of(const struct question *question, double value)
-{
-	unsigned cell = 0;
-
-	while (cell < question->cut_count && question->cut[cell] <= value)
-		cell++;
-	return cell;
-}
-
 static bool is_allowed(const struct question *question, cells may, double value)
 {
-	return may >> cell_of(question, value) & 1;
+	return may >> question_cell(question, value) & 1;
 }
 
 /* -- choices --------------------------------------------------------------------------------- */
@@ -215,27 +206,18 @@ const char *draw_answer(struct making *making, const struct item *item, question
 	const struct answer_weights *weights = answer_weights(making, item, index);
 	char number[32], date[11];
 
-	switch (question->form) {
-	case FORM_CHOICE:
+	if (!form_has_cells(question->form))
+		return NULL;
+	if (question->form == FORM_CHOICE)
 		return question->option[draw_cell(making, weights, index, may)].id;
-	case FORM_YES_NO:
+	if (question->form == FORM_YES_NO)
 		return draw_cell(making, weights, index, may) == CELL_YES ? "yes" : "no";
-	case FORM_NUMBER:
+	if (question->form == FORM_NUMBER) {
 		number_format(draw_number(making, weights, question, may), number);
 		return arena_copy(&making->scratch, number, strlen(number));
-	case FORM_DATE:
-		date_format(draw_day(making, weights, question, may, since), date);
-		return arena_copy(&making->scratch, date, strlen(date));
-	case FORM_TEXT:
-	case FORM_KIND:
-	case FORM_TYPE:
-	case FORM_FEED:
-	case FORM_PART:
-	case FORM_MEASURED:
-	case FORM_COUNT:
-		break;
 	}
-	return NULL;
+	date_format(draw_day(making, weights, question, may, since), date);
+	return arena_copy(&making->scratch, date, strlen(date));
 }
 
 /* -- measured tests -------------------------------------------------------------------------- */

@@ -80,7 +80,7 @@ static bool take_out_children(struct making *making, struct item *item)
 
 static bool is_one_cell(const struct question *question, struct days days)
 {
-	return cell_of(question, days.first) == cell_of(question, days.last);
+	return question_cell(question, days.first) == question_cell(question, days.last);
 }
 
 /* As people know it: the year, the month, or before July 1999; the day where it could be neither. */
@@ -178,21 +178,10 @@ static bool lay_on_answers(struct making *making, struct item *item)
 
 /* -- protections, inlets, points ------------------------------------------------------------- */
 
-static bool is_own_answer(const struct making *making, const struct item *item,
-                          question_index question)
-{
-	const struct rulebook *book = making->book;
-
-	for (size_t i = 0; i < book->scope_question_count[item->scope]; i++)
-		if (book->scope_question[item->scope][i] == question)
-			return false;
-	return true;
-}
-
 static bool forget_own(struct making *making, struct item *item)
 {
 	for (size_t i = item->answer_count; i-- > 0;)
-		if (is_own_answer(making, item, item->answer[i].question) &&
+		if (is_own_question(making->book, item->answer[i].question) &&
 		    !forget(making, item, item->answer[i].question))
 			return false;
 	return true;

@@ -79,6 +79,16 @@ bool seen_question(const struct rulebook *book, question_index question)
 	        question == known->point_seen);
 }
 
+bool is_own_question(const struct rulebook *book, question_index question)
+{
+	enum scope scope = book->question[question].scope;
+
+	for (size_t i = 0; i < book->scope_question_count[scope]; i++)
+		if (book->scope_question[scope][i] == question)
+			return false;
+	return true;
+}
+
 /* -- inlets ------------------------------------------------------------------------------------ */
 
 /* Whether a fluid could still come through an inlet, by what was answered for the point. */

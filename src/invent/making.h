@@ -179,13 +179,14 @@ bool anything_may_come(const struct making *making, const struct item *point, un
 
 /** Whether a question is how much of something was seen. */
 bool seen_question(const struct rulebook *book, question_index question);
+/** Whether only some kinds or types ask it, not every item of its scope. */
+bool is_own_question(const struct rulebook *book, question_index question);
 
 /* -- draw.c: one answer -- */
 
 /** A cell, number or day as text; in the scratch arena. NULL: nothing can be said, or no memory. */
 const char *draw_answer(struct making *making, const struct item *item, question_index question,
                         cells may, day since);
-unsigned cell_of(const struct question *question, double value);
 /** Make a measured test what it may be, by its numbers. */
 bool draw_measured(struct making *making, struct item *item, const struct question *measured,
                    cells may);

@@ -31,7 +31,7 @@ static bool is_asked(const struct solving *solving, question_index question)
 
 	if (scope == SCOPE_BRANCH || scope == SCOPE_OUTCOME)
 		return false;
-	if (is_listed(book->scope_question[scope], book->scope_question_count[scope], question))
+	if (!is_own_question(book, question))
 		return true;
 	if (solving->kind != INDEX_NONE &&
 	    is_listed(book->kind[solving->kind].question, book->kind[solving->kind].question_count,

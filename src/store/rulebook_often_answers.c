@@ -134,34 +134,26 @@ static void read_stretch(struct weighing *weighing, const struct node *node,
 	}
 }
 
+static void read_stretches(struct weighing *weighing, const struct node *node,
+                           struct answer_weights *answer)
+{
+	answer->stretch =
+	        reader_take(weighing->reader, (node_children(node) + 1) * sizeof(*answer->stretch));
+	for (const struct node *stretch = node->child; stretch && answer->stretch;
+	     stretch = stretch->next)
+		read_stretch(weighing, stretch, answer);
+}
+
 static void read_answer_weights(struct weighing *weighing, const struct node *node,
                                 struct answer_weights *answer)
 {
 	const struct question *question = &weighing->reader->book->question[answer->question];
 
-	switch (question->form) {
-	case FORM_CHOICE:
-	case FORM_YES_NO:
+	if (question->form == FORM_CHOICE || question->form == FORM_YES_NO)
 		read_options_weights(weighing, node, answer);
-		return;
-	case FORM_NUMBER:
-	case FORM_DATE:
-		answer->stretch = reader_take(weighing->reader,
-		                              (node_children(node) + 1) * sizeof(*answer->stretch));
-		for (const struct node *stretch = node->child; stretch && answer->stretch;
-		     stretch = stretch->next)
-			read_stretch(weighing, stretch, answer);
-		return;
-	case FORM_TEXT:
-	case FORM_KIND:
-	case FORM_TYPE:
-	case FORM_FEED:
-	case FORM_PART:
-	case FORM_MEASURED:
-	case FORM_COUNT:
-		break;
-	}
-	if (!read_since(weighing->reader, question->text, node))
+	else if (form_has_cells(question->form))
+		read_stretches(weighing, node, answer);
+	else if (!read_since(weighing->reader, question->text, node))
 		fault_add(weighing->reader->faults, SEVERITY_FAULT, node->source, node->key_span,
 		          "`%.60s` is a %s: weights are of a choice, a yes_no, a number or a date",
 		          node->key, form_name(question->form));

@@ -121,24 +121,10 @@ static void add_text(struct making *making, struct fresh *parent, const char *ke
  * it back as one. */
 static bool is_typed(const struct question *question, const char *text)
 {
-	switch (question->form) {
-	case FORM_NUMBER:
-	case FORM_DATE:
-	case FORM_YES_NO:
-		return true;
-	case FORM_CHOICE:
-		return text[strspn(text, "0123456789")] == '\0' || strcmp(text, "yes") == 0 ||
-		       strcmp(text, "no") == 0;
-	case FORM_TEXT:
-	case FORM_KIND:
-	case FORM_TYPE:
-	case FORM_FEED:
-	case FORM_PART:
-	case FORM_MEASURED:
-	case FORM_COUNT:
-		break;
-	}
-	return false;
+	if (question->form != FORM_CHOICE)
+		return form_has_cells(question->form);
+	return text[strspn(text, "0123456789")] == '\0' || strcmp(text, "yes") == 0 ||
+	       strcmp(text, "no") == 0;
 }
 
 static void add_several(struct making *making, struct fresh *map, const struct question *question,

@@ -76,8 +76,7 @@ static bool can_be_spoiled(const struct rulebook *book, const struct answer *ans
 	if (answer->question == known->point_seen || answer->question == known->point_count ||
 	    answer->question == known->says_category || answer->question == known->says_date)
 		return false;
-	return question->form == FORM_CHOICE || question->form == FORM_YES_NO ||
-	       question->form == FORM_NUMBER || question->form == FORM_DATE;
+	return form_has_cells(question->form);
 }
 
 static void list_answers(struct spoiling *spoiling, struct item *item)

@@ -40,26 +40,16 @@ const char *drawn_text(struct arena *arena, const struct question *question, uns
 {
 	char date[11];
 
-	switch (question->form) {
-	case FORM_CHOICE:
+	if (!form_has_cells(question->form))
+		return NULL;
+	if (question->form == FORM_CHOICE)
 		return question->option[cell].id;
-	case FORM_YES_NO:
+	if (question->form == FORM_YES_NO)
 		return cell == CELL_YES ? "yes" : "no";
-	case FORM_NUMBER:
+	if (question->form == FORM_NUMBER)
 		return arena_print(arena, "%ld", value);
-	case FORM_DATE:
-		date_format((day)value, date);
-		return arena_print(arena, "%s", date);
-	case FORM_TEXT:
-	case FORM_KIND:
-	case FORM_TYPE:
-	case FORM_FEED:
-	case FORM_PART:
-	case FORM_MEASURED:
-	case FORM_COUNT:
-		break;
-	}
-	return NULL;
+	date_format((day)value, date);
+	return arena_print(arena, "%s", date);
 }
 
 static const char *value_words(struct arena *arena, const struct question *question,

@@ -109,8 +109,14 @@ struct question {
 const char *scope_name(enum scope scope);
 const char *form_name(enum form form);
 
+/** Whether what is written for an answer of that form stands for cells: a choice, yes or no, a number, a date. */
+bool form_has_cells(enum form form);
+
 /** All the cells of a question. */
 cells question_all(const struct question *question);
+
+/** @return the cell of a number, or of a day; what lies outside the cuts is in the first or last. */
+unsigned question_cell(const struct question *question, double value);
 
 /**
  * The cells that hold any of low..high (a number, or days). Never empty: what lies outside the cuts is in the first or
