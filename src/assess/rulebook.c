@@ -152,6 +152,14 @@ static uint16_t lookup(const struct rulebook *book, unsigned sort, uint16_t owne
 	return word->id ? word->index : INDEX_NONE;
 }
 
+bool row_is_called(const struct row *row, const char *id)
+{
+	for (size_t i = 0; i < row->was_count; i++)
+		if (strcmp(row->was[i], id) == 0)
+			return true;
+	return strcmp(row->id, id) == 0;
+}
+
 uint16_t rulebook_kind(const struct rulebook *book, const char *id, size_t length)
 {
 	return lookup(book, WORD_KIND, INDEX_NONE, "", id, length);

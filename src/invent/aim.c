@@ -9,14 +9,6 @@ enum { TRIES_MOST = 40 };
 
 /* -- finding --------------------------------------------------------------------------------- */
 
-static bool is_called(const struct row *row, const char *id)
-{
-	for (size_t w = 0; w < row->was_count; w++)
-		if (strcmp(row->was[w], id) == 0)
-			return true;
-	return strcmp(row->id, id) == 0;
-}
-
 /* Several rows of a kind may share an id (what is asked for its category): one of them by chance. */
 static void find_kind_row(struct making *making, struct aim *aim)
 {
@@ -26,7 +18,8 @@ static void find_kind_row(struct making *making, struct aim *aim)
 		for (size_t r = 0; r < making->book->kind[k].row_count; r++) {
 			const struct row *row = &making->book->kind[k].row[r];
 
-			if (!is_called(row, aim->id) || random_below(&making->house, ++found) != 0)
+			if (!row_is_called(row, aim->id) ||
+			    random_below(&making->house, ++found) != 0)
 				continue;
 			aim->row = row;
 			aim->kind = (uint16_t)k;
@@ -39,10 +32,10 @@ static void find_type_row(const struct rulebook *book, struct aim *aim)
 		const struct type *type = &book->type[t];
 
 		for (size_t r = 0; r < type->row_count; r++)
-			if (is_called(&type->row[r], aim->id))
+			if (row_is_called(&type->row[r], aim->id))
 				aim->row = &type->row[r];
 		for (size_t s = 0; s < type->series_count; s++)
-			if (is_called(&type->series[s].row, aim->id))
+			if (row_is_called(&type->series[s].row, aim->id))
 				aim->series = &type->series[s], aim->row = &type->series[s].row;
 		if (aim->row && aim->type == INDEX_NONE)
 			aim->type = (uint16_t)t;
@@ -52,7 +45,7 @@ static void find_type_row(const struct rulebook *book, struct aim *aim)
 static bool find_urgency_row(const struct rulebook *book, const char *id)
 {
 	for (size_t u = 0; u < book->urgency_count; u++)
-		if (is_called(&book->urgency[u].row, id))
+		if (row_is_called(&book->urgency[u].row, id))
 			return true;
 	return false;
 }

@@ -103,14 +103,6 @@ static bool tests(const struct condition *condition, const struct question *of,
 	return false;
 }
 
-static bool made_already(const struct making *making, const char *id)
-{
-	for (size_t i = making->count; i-- > 0 && !making->task[i].point;)
-		if (strcmp(making->task[i].id, id) == 0)
-			return true;
-	return false;
-}
-
 static void make_gap(struct making *making, const struct type *type, const struct question *kept,
                      struct random *random)
 {
@@ -136,7 +128,7 @@ static void make_gap(struct making *making, const struct type *type, const struc
 			making_reason(making, &type->row[r]);
 	making_reason_table(making, type);
 	if (task.id && task.shown_count > 0 && task.right >= task.least &&
-	    task.right <= task.most && !made_already(making, task.id))
+	    task.right <= task.most && !making_has(making, task.id))
 		making_keep(making, &task);
 }
 

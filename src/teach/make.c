@@ -20,6 +20,14 @@ void making_choice(struct making *making, const char *id, const char *text, enum
 		        (struct task_choice){.id = id, .text = text, .grade = grade};
 }
 
+bool making_has(const struct making *making, const char *id)
+{
+	for (size_t i = making->count; i-- > 0 && !making->task[i].point;)
+		if (strcmp(making->task[i].id, id) == 0)
+			return true;
+	return false;
+}
+
 static size_t right_answers(const struct making *making)
 {
 	size_t count = 0;

@@ -57,6 +57,8 @@ bool making_wants(const struct making *making, enum family family);
 /** Begin a task; its choices and reasons are collected in @p making. Texts must be static, the book's, or in the arena. */
 struct task making_begin(struct making *making, enum family family, const struct item *point);
 void making_choice(struct making *making, const char *id, const char *text, enum grade grade);
+/** Whether what was last kept, of tasks of no point, has one of that id: chance may draw the same again. */
+bool making_has(const struct making *making, const char *id);
 /** Keep it, if there is one right answer and a reason. */
 void making_keep(struct making *making, struct task *task);
 

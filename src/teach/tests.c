@@ -169,14 +169,6 @@ static void worth_reasons(struct making *making, const struct bench *bench)
 
 /* -- the task --------------------------------------------------------------------------- */
 
-static bool made_already(const struct making *making, const char *id)
-{
-	for (size_t i = making->count; i-- > 0 && !making->task[i].point;)
-		if (strcmp(making->task[i].id, id) == 0)
-			return true;
-	return false;
-}
-
 static bool say_today(struct reading *reading)
 {
 	char today[11];
@@ -195,7 +187,7 @@ static void make_test(struct making *making, struct bench *bench, struct random 
 
 	reading.id = arena_print(making->arena, "test/%s", bench->type->id);
 	if (!reading.id || !say_today(&reading) || !draw_readings(&reading) ||
-	    !bench_look(bench, &sight) || made_already(making, reading.id))
+	    !bench_look(bench, &sight) || making_has(making, reading.id))
 		return;
 	task.id = reading.id;
 	task.asks =

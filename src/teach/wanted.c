@@ -3,16 +3,6 @@
 
 #include <string.h>
 
-static bool row_named(const struct row *row, const char *id)
-{
-	if (strcmp(row->id, id) == 0)
-		return true;
-	for (size_t i = 0; i < row->was_count; i++)
-		if (strcmp(row->was[i], id) == 0)
-			return true;
-	return false;
-}
-
 /** @return today's id of the kind or of a row of one; NULL: no kind has it. */
 static const char *want_kind(struct drawing *drawing, const char *id)
 {
@@ -24,7 +14,7 @@ static const char *want_kind(struct drawing *drawing, const char *id)
 		drawing->kind[named] = true;
 	for (size_t k = 0; k < book->kind_count; k++)
 		for (size_t r = 0; r < book->kind[k].row_count; r++)
-			if (row_named(&book->kind[k].row[r], id)) {
+			if (row_is_called(&book->kind[k].row[r], id)) {
 				drawing->kind[k] = true;
 				found = book->kind[k].row[r].id;
 			}
@@ -34,10 +24,10 @@ static const char *want_kind(struct drawing *drawing, const char *id)
 static const char *row_of_type(const struct type *type, const char *id)
 {
 	for (size_t r = 0; r < type->row_count; r++)
-		if (row_named(&type->row[r], id))
+		if (row_is_called(&type->row[r], id))
 			return type->row[r].id;
 	for (size_t s = 0; s < type->series_count; s++)
-		if (row_named(&type->series[s].row, id))
+		if (row_is_called(&type->series[s].row, id))
 			return type->series[s].row.id;
 	return NULL;
 }
@@ -61,7 +51,7 @@ static const char *want_type(struct drawing *drawing, const char *id)
 static const char *want_urgency(const struct rulebook *book, const char *id)
 {
 	for (size_t u = 0; u < book->urgency_count; u++)
-		if (row_named(&book->urgency[u].row, id))
+		if (row_is_called(&book->urgency[u].row, id))
 			return book->urgency[u].row.id;
 	return NULL;
 }

@@ -194,6 +194,9 @@ const char *standing_words(enum standing standing);   /* the same for people, bu
 const char *urgency_name(enum urgency urgency);       /* "next_job" */
 const char *urgency_words(enum urgency urgency);      /* "next job": the name as people read it, everywhere the same */
 
+/** Whether a row has that id, or had it once. */
+bool row_is_called(const struct row *row, const char *id);
+
 /** @return index, or INDEX_NONE. */
 uint16_t rulebook_kind(const struct rulebook *book, const char *id, size_t length);
 uint16_t rulebook_type(const struct rulebook *book, const char *id, size_t length);

@@ -3,8 +3,8 @@
  * Which rows of the rulebook a learner knows: five boxes (Leitner 1972, "So lernt man lernen"), worked out anew from the log of
  * every answer, so that another way of reckoning can be laid over the same log.
  *
- * What is learned is each row of the kinds and the types, and of each type its published table, which goes by the type's id.
- * Rows of the urgency table are in no box.
+ * What is learned is each row of the kinds, the types and the urgency table, and of each type its published table, which goes by
+ * the type's id.
  *
  * A row that was never asked is in no box. A right answer takes each of the task's rows up one box from the day it was given, a
  * cautious one leaves it where it is (in box 1 where it was in none), a wrong or dangerous one puts it into box 1. A row of box
