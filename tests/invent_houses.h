@@ -12,6 +12,8 @@
 #include "tundish/store/survey_read.h"
 #include "tundish/store/survey_write.h"
 
+#include "texts.h"
+
 #include <check.h>
 #include <stdio.h>
 #include <stdlib.h>
@@ -46,15 +48,10 @@ static inline void begin(void)
 /* The small book of the tests, and a text over it unless it is NULL. */
 static inline void setup_small_with(const char *overlay)
 {
-	static char text[64 * 1024];
-	static struct source source = {"small.yaml", text, 0}, over = {"over.yaml", NULL, 0};
-	const struct source *texts[] = {&source, &over};
-	FILE *file = fopen(TUNDISH_TESTS "/rulebook/small.yaml", "rb");
+	static struct source over = {"over.yaml", NULL, 0};
+	const struct source *texts[] = {small_book(), &over};
 
 	begin();
-	ck_assert_ptr_nonnull(file);
-	source.length = fread(text, 1, sizeof(text), file);
-	fclose(file);
 	over.text = overlay;
 	over.length = overlay ? strlen(overlay) : 0;
 	ck_assert_msg(rulebook_read(&book, texts, overlay ? 2 : 1, date_day(2026, 11, 25), &faults),

@@ -7,12 +7,13 @@
 
 #include "tundish/store/rulebook_read.h"
 
+#include "texts.h"
+
 #include <stdio.h>
 #include <stdlib.h>
 
 enum {
 	ON = 20782, /* 2026-11-25 */
-	TEXT_MOST = 1 << 17,
 	TEXTS_MOST = 1000,
 };
 
@@ -21,13 +22,6 @@ static struct book {
 	struct arena arena;
 	struct faults faults;
 } builtin, small;
-
-/* The small book and what is laid over it. */
-static char small_text[2][TEXT_MOST];
-static struct source small_source[2] = {
-        {"small.yaml", small_text[0], 0},
-        {"odd.yaml",   small_text[1], 0}
-};
 
 static void read_book(struct book *book, const struct source *const *texts, size_t count)
 {
@@ -40,28 +34,17 @@ static void read_book(struct book *book, const struct source *const *texts, size
 	}
 }
 
-static void read_text(const char *path, struct source *source, char *text)
-{
-	FILE *file = fopen(path, "rb");
-
-	if (!file) {
-		perror(path);
-		abort();
-	}
-	source->length = fread(text, 1, TEXT_MOST - 1, file);
-	fclose(file);
-}
-
 static void read_books(void)
 {
-	const struct source *texts[TEXTS_MOST], *two[] = {&small_source[0], &small_source[1]};
+	static char odd_text[16 * 1024];
+	static struct source odd; /* what is laid over the small book */
+	const struct source *texts[TEXTS_MOST], *two[] = {small_book(), &odd};
 	size_t count;
 	const struct source *all = rulebook_builtin(&count);
 
 	if (count > TEXTS_MOST)
 		abort();
-	read_text(TUNDISH_TESTS "/rulebook/small.yaml", &small_source[0], small_text[0]);
-	read_text(TUNDISH_TESTS "/rulebook/odd.yaml", &small_source[1], small_text[1]);
+	odd = text_of(TUNDISH_TESTS "/rulebook/odd.yaml", odd_text, sizeof(odd_text));
 	read_book(&small, two, 2);
 	for (size_t i = 0; i < count; i++)
 		texts[i] = &all[i];

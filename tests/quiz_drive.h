@@ -29,7 +29,7 @@ static void quiz_load(void)
 	static char text[1 << 14];
 
 	drive_load();
-	quiz_house = drive_read(TUNDISH_TESTS "/rulebook/quiz_house.yaml", text, sizeof(text));
+	quiz_house = text_of(TUNDISH_TESTS "/rulebook/quiz_house.yaml", text, sizeof(text));
 }
 
 static void quiz_survey(struct survey *survey, const struct rulebook *book)

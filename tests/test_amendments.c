@@ -4,6 +4,7 @@
 #include "tundish/store/survey_read.h"
 
 #include "suite.h"
+#include "texts.h"
 
 #include <check.h>
 #include <stdio.h>
@@ -13,10 +14,10 @@
 
 enum { ON = 20782 /* 2026-11-25 */, TEXT_MOST = 1 << 16 };
 
-static char small[TEXT_MOST], fixture[TEXT_MOST];
-static size_t small_length, fixture_length;
+static char fixture[TEXT_MOST];
+static size_t fixture_length;
 static struct rulebook book;
-static struct source book_text, more_text;
+static struct source more_text;
 static struct arena arena;
 
 static const char more[] =
@@ -24,31 +25,15 @@ static const char more[] =
         "  - { id: surveyor, scope: premises, at: premises, form: text, label: Who }\n"
         "  - { id: signed_off, scope: premises, at: premises, form: date, label: When }\n";
 
-static size_t read_file(const char *name, char *into)
-{
-	char path[1024];
-	FILE *file;
-	size_t length;
-
-	snprintf(path, sizeof(path), "%s/%s", TUNDISH_TESTS, name);
-	file = fopen(path, "rb");
-	ck_assert_msg(file != NULL, "%s", path);
-	length = fread(into, 1, TEXT_MOST - 1, file);
-	fclose(file);
-	into[length] = '\0';
-	return length;
-}
-
 static void set_up(void)
 {
-	const struct source *texts[] = {&book_text, &more_text};
+	const struct source *texts[] = {small_book(), &more_text};
 	struct faults faults;
 
 	arena_init(&arena);
 	faults_init(&faults, &arena);
-	small_length = read_file("rulebook/small.yaml", small);
-	fixture_length = read_file("amendments/signed.yaml", fixture);
-	book_text = (struct source){"small.yaml", small, small_length};
+	fixture_length =
+	        text_of(TUNDISH_TESTS "/amendments/signed.yaml", fixture, sizeof(fixture)).length;
 	more_text = (struct source){"more.yaml", more, sizeof(more) - 1};
 	ck_assert_msg(rulebook_read(&book, texts, 2, ON, &faults), "%s",
 	              faults.count ? faults.item[0].message : "");

@@ -5,6 +5,7 @@
 #include "tundish/store/survey_read.h"
 
 #include "suite.h"
+#include "texts.h"
 
 #include <check.h>
 #include <stdio.h>
@@ -13,7 +14,6 @@
 
 enum {
 	ON = 20782, /* 2026-11-25 */
-	TEXT_MOST = 1 << 16,
 	LINES_MOST = 6,
 };
 
@@ -313,20 +313,14 @@ static const struct hand_case cases[] = {
 
 /* -- what comes out, in lines ------------------------------------------------------------------ */
 
-static char book_text[TEXT_MOST];
-static struct source book_source = {"small.yaml", book_text, 0};
 static struct rulebook book;
 static struct arena arena;
 
 static void read_book(void)
 {
-	FILE *file = fopen(TUNDISH_TESTS "/rulebook/small.yaml", "rb");
-	const struct source *only = &book_source;
+	const struct source *only = small_book();
 	struct faults faults;
 
-	ck_assert_ptr_nonnull(file);
-	book_source.length = fread(book_text, 1, sizeof book_text - 1, file);
-	fclose(file);
 	arena_init(&arena);
 	faults_init(&faults, &arena);
 	ck_assert(rulebook_read(&book, &only, 1, ON, &faults));

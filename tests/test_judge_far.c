@@ -5,6 +5,7 @@
 #include "tundish/store/survey_read.h"
 
 #include "suite.h"
+#include "texts.h"
 
 #include <check.h>
 #include <stdio.h>
@@ -13,11 +14,8 @@
 
 enum {
 	ON = 20782, /* 2026-11-25 */
-	BOOK_MOST = 1 << 17,
 };
 
-static char book_text[BOOK_MOST];
-static struct source book_source = {"small.yaml", book_text, 0};
 static struct rulebook book;
 static struct arena arena;
 
@@ -31,13 +29,9 @@ static struct source source;
 
 static void read_book(void)
 {
-	FILE *file = fopen(TUNDISH_TESTS "/rulebook/small.yaml", "rb");
-	const struct source *only = &book_source;
+	const struct source *only = small_book();
 	struct faults faults;
 
-	ck_assert_ptr_nonnull(file);
-	book_source.length = fread(book_text, 1, sizeof(book_text) - 1, file);
-	fclose(file);
 	faults_init(&faults, &arena);
 	ck_assert(rulebook_read(&book, &only, 1, ON, &faults));
 	judge = judge_create(&book);

@@ -5,6 +5,7 @@
 #include "tundish/store/survey_read.h"
 
 #include "suite.h"
+#include "texts.h"
 
 #include <check.h>
 #include <stdio.h>
@@ -16,7 +17,7 @@ static struct sink sink;
 static struct page page = {&sink, &scratch};
 static struct rulebook book;
 static struct survey survey;
-static struct source book_text, survey_text;
+static struct source survey_text;
 
 static const char house[] =
         "tundish: 1\n"
@@ -47,18 +48,13 @@ static const char house[] =
 
 static void setup(void)
 {
-	const struct source *texts[] = {&book_text};
-	static char bytes[64 * 1024];
-	FILE *small = fopen(TUNDISH_TESTS "/rulebook/small.yaml", "rb");
+	const struct source *texts[] = {small_book()};
 	struct faults faults;
 
 	arena_init(&arena);
 	arena_init(&scratch);
 	sink_to_memory(&sink);
 	faults_init(&faults, &arena);
-	ck_assert_ptr_nonnull(small);
-	book_text = (struct source){"small.yaml", bytes, fread(bytes, 1, sizeof(bytes) - 1, small)};
-	fclose(small);
 	survey_text = (struct source){"house.yaml", house, sizeof(house) - 1};
 	memset(&survey, 0, sizeof(survey));
 	ck_assert(rulebook_read(&book, texts, 1, date_day(2026, 11, 25), &faults));

@@ -5,6 +5,7 @@
 #include "tundish/store/survey_read.h"
 
 #include "suite.h"
+#include "texts.h"
 
 #include <check.h>
 #include <stdio.h>
@@ -381,21 +382,16 @@ END_TEST
 
 static struct rulebook book;
 static struct survey survey;
-static struct source book_text, survey_text;
+static struct source survey_text;
 
 static void setup_names(void)
 {
 	static const char text[] = "tundish: 1\nrooms:\n  - ref: kitchen\n    points:\n      - { "
 	                           "ref: K1, kind: kitchen_mixer }\n"
 	                           "      - { ref: K2, kind: kitchen_mixer }\n";
-	const struct source *texts[] = {&book_text};
-	static char bytes[64 * 1024];
-	FILE *small = fopen(TUNDISH_TESTS "/rulebook/small.yaml", "rb");
+	const struct source *texts[] = {small_book()};
 
 	setup();
-	ck_assert_ptr_nonnull(small);
-	book_text = (struct source){"small.yaml", bytes, fread(bytes, 1, sizeof(bytes) - 1, small)};
-	fclose(small);
 	survey_text = (struct source){"s.yaml", text, sizeof(text) - 1};
 	memset(&survey, 0, sizeof(survey));
 	ck_assert_msg(rulebook_read(&book, texts, 1, date_day(2026, 11, 25), &faults), "%s",

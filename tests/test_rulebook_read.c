@@ -2,6 +2,7 @@
 
 #include "../src/base/arena_test.h"
 #include "suite.h"
+#include "texts.h"
 
 #include <check.h>
 #include <stdio.h>
@@ -981,14 +982,8 @@ END_TEST
 
 START_TEST(the_small_book_of_the_tests_has_no_fault)
 {
-	static char text[64 * 1024];
-	FILE *file = fopen(TUNDISH_TESTS "/rulebook/small.yaml", "rb");
-	struct source source = {"small.yaml", text, 0};
-	const struct source *texts[] = {&source};
+	const struct source *texts[] = {small_book()};
 
-	ck_assert_ptr_nonnull(file);
-	source.length = fread(text, 1, sizeof(text), file);
-	fclose(file);
 	ck_assert_msg(rulebook_read(&book, texts, 1, date_day(2026, 11, 25), &faults), "%s",
 	              all_faults());
 	ck_assert_msg(faults.count == 0, "%s", all_faults());

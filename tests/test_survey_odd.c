@@ -15,6 +15,7 @@
 #define RANDOM_CHANGE_IN_PARTS
 #include "random_change.h"
 #include "suite.h"
+#include "texts.h"
 
 #include <check.h>
 #include <stdlib.h>
@@ -34,12 +35,9 @@ static struct source original;
 /* Once, before the tests fork. */
 static void read_book(void)
 {
-	static struct source small;
-	const struct source *texts[] = {&small};
+	const struct source *texts[] = {small_book()};
 	struct faults faults;
-	struct err err = {0};
 
-	ck_assert(file_read(TUNDISH_TESTS "/rulebook/small.yaml", &book_arena, &small, NULL, &err));
 	faults_init(&faults, &book_arena);
 	ck_assert(rulebook_read(&book, texts, 1, date_day(2026, 11, 25), &faults));
 }

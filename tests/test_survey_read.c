@@ -5,6 +5,7 @@
 
 #include "../src/base/arena_test.h"
 #include "suite.h"
+#include "texts.h"
 
 #include <check.h>
 #include <stdio.h>
@@ -21,15 +22,9 @@ static struct source source;
 /* Once, before the tests fork. */
 static void read_book(void)
 {
-	static char text[64 * 1024];
-	static struct source small = {"small.yaml", text, 0};
-	const struct source *texts[] = {&small};
-	FILE *file = fopen(TUNDISH_TESTS "/rulebook/small.yaml", "rb");
+	const struct source *texts[] = {small_book()};
 	struct faults book_faults;
 
-	ck_assert_ptr_nonnull(file);
-	small.length = fread(text, 1, sizeof(text), file);
-	fclose(file);
 	arena_init(&book_arena);
 	faults_init(&book_faults, &book_arena);
 	ck_assert(rulebook_read(&book, texts, 1, date_day(2026, 11, 25), &book_faults));

@@ -4,6 +4,7 @@
 #include "tundish/store/survey_read.h"
 
 #include "suite.h"
+#include "texts.h"
 
 #include "../src/base/arena_test.h"
 #include "random_text.h"
@@ -19,15 +20,9 @@ static struct source original;
 /* Once, before the tests fork. */
 static void read_book(void)
 {
-	static char text[64 * 1024];
-	static struct source small = {"small.yaml", text, 0};
-	const struct source *texts[] = {&small};
-	FILE *file = fopen(TUNDISH_TESTS "/rulebook/small.yaml", "rb");
+	const struct source *texts[] = {small_book()};
 	struct faults faults;
 
-	ck_assert_ptr_nonnull(file);
-	small.length = fread(text, 1, sizeof(text) - 1, file);
-	fclose(file);
 	faults_init(&faults, &book_arena);
 	ck_assert(rulebook_read(&book, texts, 1, date_day(2026, 11, 25), &faults));
 }

@@ -6,6 +6,7 @@
 #include "tundish/teach/quiz.h"
 
 #include "suite.h"
+#include "texts.h"
 
 #include <check.h>
 #include <stdio.h>
@@ -14,9 +15,7 @@
 
 enum { ON = 20782 /* 2026-11-25 */, TEXT_MOST = 1 << 16 };
 
-static char book_text[TEXT_MOST], survey_text[TEXT_MOST];
-static struct source book_source = {"small.yaml", book_text, 0};
-static struct source survey_source = {"survey.yaml", survey_text, 0};
+static struct source survey_source;
 static struct arena arena;
 static struct faults faults;
 static struct rulebook book;
@@ -25,24 +24,13 @@ static struct arena quiz_arena;
 static struct quiz quiz;
 static struct err err;
 
-static size_t read_file(const char *path, char *text)
-{
-	FILE *file = fopen(path, "rb");
-	size_t length;
-
-	ck_assert_msg(file != NULL, "%s can't be read", path);
-	length = fread(text, 1, TEXT_MOST - 1, file);
-	fclose(file);
-	text[length] = '\0';
-	return length;
-}
-
 static void begin(void)
 {
-	const struct source *texts[] = {&book_source};
+	static char survey_text[TEXT_MOST];
+	const struct source *texts[] = {small_book()};
 
-	book_source.length = read_file(TUNDISH_TESTS "/rulebook/small.yaml", book_text);
-	survey_source.length = read_file(TUNDISH_TESTS "/teach/small.yaml", survey_text);
+	survey_source =
+	        text_of(TUNDISH_TESTS "/teach/small.yaml", survey_text, sizeof(survey_text));
 	arena_init(&arena);
 	faults_init(&faults, &arena);
 	ck_assert(rulebook_read(&book, texts, 1, ON, &faults));
@@ -116,7 +104,7 @@ START_TEST(the_quiz_of_seed_7_is_what_it_was)
 		fputs(text, file);
 		fclose(file);
 	}
-	read_file(path, was);
+	text_of(path, was, sizeof(was));
 	while (text[same] != '\0' && text[same] == was[same])
 		same++;
 	ck_assert_msg(text[same] == was[same], "the quiz goes on otherwise with: %.300s",

@@ -43,7 +43,7 @@ static void ask(const struct rulebook *book, const char *type, enum family famil
 
 static void begin(void)
 {
-	const struct source *texts[] = {&small_source[0], &twins_source};
+	const struct source *texts[] = {small_book(), &twins_source};
 
 	read_books();
 	read_book(&twins, texts, 2);

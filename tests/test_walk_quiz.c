@@ -150,14 +150,14 @@ static void load_both(void)
 	struct faults faults;
 
 	quiz_load();
-	memcpy(text, drive_source.text, drive_source.length);
+	memcpy(text, small_book()->text, small_book()->length);
 	change(text, "good_for: { back_pressure: 2, back_siphonage: 2 }",
 	       "good_for: { back_pressure: 4, back_siphonage: 4 }");
 	change(text, "good_for: { back_pressure: 3, back_siphonage: 3 }",
 	       "good_for: { back_pressure: 2, back_siphonage: 2 }");
 	change(text, "category: 5", "category: 4");
 	change(text, "watering }\n            category: 3", "watering }\n            category: 4");
-	small = (struct source){"other.yaml", text, drive_source.length};
+	small = (struct source){"other.yaml", text, small_book()->length};
 	faults_init(&faults, &arena);
 	ck_assert_msg(rulebook_read(&other_book, sources, 2, date_day(2026, 11, 25), &faults),
 	              "the other book has a fault: %s",

@@ -8,6 +8,8 @@
 #include "tundish/store/rulebook_read.h"
 #include "tundish/walk/host.h"
 
+#include "texts.h"
+
 #include <check.h>
 #include <stdio.h>
 #include <stdlib.h>
@@ -32,29 +34,17 @@ struct drive {
 #define TO_FITTED MIXER "1 Space 2 Space "
 
 static struct rulebook drive_book;
-static struct source drive_source, drive_overlay;
+static struct source drive_overlay;
 
-static struct source drive_read(const char *path, char *text, size_t size)
-{
-	struct source source = {path, text, 0};
-	FILE *file = fopen(path, "r");
-
-	ck_assert_msg(file != NULL, "%s can't be read", path);
-	source.length = fread(text, 1, size, file);
-	fclose(file);
-	return source;
-}
-
-/* Read once, before the tests fork. TUNDISH_TESTS is the folder of the tests. */
+/* Read once, before the tests fork. */
 static void drive_load(void)
 {
-	static char small[1 << 18], over[1 << 14];
-	const struct source *sources[] = {&drive_source, &drive_overlay};
+	static char over[1 << 14];
+	const struct source *sources[] = {small_book(), &drive_overlay};
 	struct arena arena = {0};
 	struct faults faults;
 
-	drive_source = drive_read(TUNDISH_TESTS "/rulebook/small.yaml", small, sizeof(small));
-	drive_overlay = drive_read(TUNDISH_TESTS "/rulebook/walk.yaml", over, sizeof(over));
+	drive_overlay = text_of(TUNDISH_TESTS "/rulebook/walk.yaml", over, sizeof(over));
 	faults_init(&faults, &arena);
 	ck_assert_msg(rulebook_read(&drive_book, sources, 2, date_day(2026, 11, 25), &faults),
 	              "the small rulebook has a fault: %s",

@@ -1,8 +1,10 @@
-/* What the fuzz targets share: the small book of the tests, and the sentence they end with. */
+/* What the fuzz targets share: the small book of the tests, and how a promise is held. */
 #ifndef TUNDISH_TESTS_FUZZ_H
 #define TUNDISH_TESTS_FUZZ_H
 
 #include "tundish/base/fault.h"
+
+#include "../texts.h"
 
 #include <stdint.h>
 #include <stdio.h>
@@ -18,22 +20,6 @@ int LLVMFuzzerTestOneInput(const uint8_t *data, size_t size);
 			abort();                                                                   \
 		}                                                                                  \
 	} while (0)
-
-/** tests/rulebook/small.yaml */
-static inline const struct source *small_book(void)
-{
-	static char text[64 * 1024];
-	static struct source source = {"small.yaml", text, 0};
-	FILE *file;
-
-	if (source.length > 0)
-		return &source;
-	file = fopen(TUNDISH_TESTS "/rulebook/small.yaml", "rb");
-	PROMISE(file);
-	source.length = fread(text, 1, sizeof(text) - 1, file);
-	fclose(file);
-	return &source;
-}
 
 /** Every fault has a place in a text, and can be shown. */
 static inline void promise_faults(const struct faults *faults)

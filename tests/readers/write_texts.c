@@ -12,6 +12,7 @@
 #include "tundish/store/survey_write.h"
 
 #include "../random_text.h"
+#include "../texts.h"
 
 #include "tundish/base/text.h"
 
@@ -444,20 +445,13 @@ static void write_amendments(const char *folder, size_t number, size_t first, st
 
 static void read_book(void)
 {
-	static char text[64 * 1024];
-	static struct source small = {"small.yaml", text, 0};
 	static const char signing[] =
 	        "questions:\n  - { id: signed_off, scope: premises, at: premises, "
 	        "form: date, label: Signed off on }\n";
 	static const struct source overlay = {"signing.yaml", signing, sizeof(signing) - 1};
-	const struct source *texts[] = {&small, &overlay};
-	FILE *file = fopen(TUNDISH_TESTS "/rulebook/small.yaml", "rb");
+	const struct source *texts[] = {small_book(), &overlay};
 	struct faults faults;
 
-	if (!file)
-		die("no small.yaml");
-	small.length = fread(text, 1, sizeof(text) - 1, file);
-	fclose(file);
 	faults_init(&faults, &book_arena);
 	if (!rulebook_read(&book, texts, 2, date_day(2026, 11, 25), &faults))
 		die(fault_text(&faults.item[0], &book_arena));
