@@ -21,16 +21,15 @@ static struct task tasks[3] = {
 };
 static const struct quiz quiz = {.task = tasks, .task_count = 3};
 
-START_TEST(every_family_has_a_name_that_leads_back)
+START_TEST(every_family_has_a_name_of_its_own)
 {
 	for (unsigned f = 0; f < FAMILY_COUNT; f++) {
 		const char *name = family_name((enum family)f);
 
-		ck_assert_uint_eq(family_named(name, strlen(name)), f);
+		for (unsigned before = 0; before < f; before++)
+			ck_assert_str_ne(family_name((enum family)before), name);
 		ck_assert(family_words((enum family)f)[0] != '\0');
 	}
-	ck_assert_uint_eq(family_named("on_pape", 7), FAMILY_COUNT);
-	ck_assert_uint_eq(family_named("on_paper", 7), FAMILY_COUNT);
 	ck_assert_str_eq(family_name(FAMILY_OWN), "own");
 	ck_assert_str_eq(family_name(FAMILY_SPOILED), "spoiled");
 }
@@ -184,7 +183,7 @@ static Suite *suite(void)
 	Suite *s = suite_create("teach");
 	TCase *marks = tcase_create("marks"), *attempts = tcase_create("attempts");
 
-	tcase_add_test(marks, every_family_has_a_name_that_leads_back);
+	tcase_add_test(marks, every_family_has_a_name_of_its_own);
 	tcase_add_test(marks, every_grade_has_its_name_and_its_worth);
 	tcase_add_test(marks, a_choice_is_marked_by_its_id);
 	tcase_add_test(marks, a_number_is_marked_by_what_it_is);

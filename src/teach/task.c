@@ -1,7 +1,6 @@
 #include "tundish/teach/task.h"
 
 #include "tundish/base/number.h"
-#include "tundish/base/text.h"
 
 #include <string.h>
 
@@ -38,14 +37,6 @@ const char *family_name(enum family family)
 const char *family_words(enum family family)
 {
 	return family_in_words[family];
-}
-
-enum family family_named(const char *name, size_t length)
-{
-	for (unsigned f = 0; f < FAMILY_COUNT; f++)
-		if (text_is(name, length, family_names[f]))
-			return (enum family)f;
-	return FAMILY_COUNT;
 }
 
 const char *grade_name(enum grade grade)

@@ -78,8 +78,6 @@ struct task {
 
 const char *family_name(enum family family);  /* "on_paper" */
 const char *family_words(enum family family); /* "enough on paper?" */
-/** @return FAMILY_COUNT where @p name names none. */
-enum family family_named(const char *name, size_t length);
 const char *grade_name(enum grade grade);  /* "dangerous" */
 const char *grade_words(enum grade grade); /* a sentence that a learner reads first */
 /** Halves of a point: right 2, cautious 1, else 0. */
