@@ -2,9 +2,6 @@
 # The walk-through of docs/rulebook.md: its steps make a rulebook, and each command prints what is shown.
 . "$(dirname "$0")/lib.sh"
 cd "$work" || exit 1
-status=0
-: >out
-: >err
 
 # The blocks of the section, numbered: 01.yaml, 02.console ... A survey begins with its format.
 sed -n '/^## A kind, step by step/,$p' "$root/docs/rulebook.md" |

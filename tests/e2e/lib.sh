@@ -7,9 +7,10 @@ root=$(realpath "$2")
 work=$(mktemp -d)
 trap 'rm -rf "$work"' EXIT
 trap 'exit 1' HUP INT TERM
-failures=0 checks=0
-unset NO_COLOR
+failures=0 checks=0 status=0
+unset NO_COLOR ACCESSIBLE
 export LC_ALL=C.UTF-8
+: >"$work/out" 2>"$work/err"
 
 # Run tundish; what it said is in $work/out and $work/err, its exit status in $status.
 run() {

@@ -4,9 +4,6 @@
 . "$(dirname "$0")/survey.sh"
 . "$(dirname "$0")/terminal.sh"
 cd "$work" || exit 1
-unset ACCESSIBLE
-status=0
-: >err
 
 walk="$tundish walk --rulebook $overlay --on 2026-11-25"
 red=$(printf '\033\\[[0-9;]*31[m;]')

@@ -5,8 +5,6 @@
 . "$(dirname "$0")/survey.sh"
 . "$(dirname "$0")/terminal.sh"
 cd "$work" || exit 1
-status=0
-: >err
 HOME=$work/home
 export HOME
 unset XDG_STATE_HOME

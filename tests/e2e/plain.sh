@@ -5,7 +5,6 @@
 . "$(dirname "$0")/survey.sh"
 . "$(dirname "$0")/terminal.sh"
 cd "$work" || exit 1
-unset ACCESSIBLE
 
 walk="$tundish walk --plain --rulebook $overlay --on 2026-11-25"
 

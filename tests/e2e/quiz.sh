@@ -4,7 +4,6 @@
 . "$(dirname "$0")/lib.sh"
 . "$(dirname "$0")/survey.sh"
 cd "$work" || exit 1
-unset ACCESSIBLE
 XDG_STATE_HOME=$work/states
 export XDG_STATE_HOME
 logs=$XDG_STATE_HOME/tundish/reviews

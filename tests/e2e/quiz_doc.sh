@@ -4,9 +4,6 @@
 . "$(dirname "$0")/terminal.sh"
 . "$(dirname "$0")/page.sh"
 cd "$work" || exit 1
-unset ACCESSIBLE
-status=0
-: >err
 
 cp "$root/surveys/house.yaml" .
 export XDG_STATE_HOME="$work/state"

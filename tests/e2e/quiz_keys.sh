@@ -4,9 +4,6 @@
 . "$(dirname "$0")/lib.sh"
 . "$(dirname "$0")/terminal.sh"
 cd "$work" || exit 1
-unset ACCESSIBLE
-status=0
-: >err
 
 export XDG_STATE_HOME="$work/states"
 log=$XDG_STATE_HOME/tundish/reviews/ann.ndjson

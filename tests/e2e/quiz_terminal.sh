@@ -5,9 +5,6 @@
 . "$(dirname "$0")/survey.sh"
 . "$(dirname "$0")/terminal.sh"
 cd "$work" || exit 1
-unset ACCESSIBLE
-status=0
-: >err
 log=$work/states/tundish/reviews/ann.ndjson
 
 cat >own.yaml <<'Y'

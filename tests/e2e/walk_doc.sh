@@ -4,9 +4,6 @@
 . "$(dirname "$0")/terminal.sh"
 . "$(dirname "$0")/page.sh"
 cd "$work" || exit 1
-unset ACCESSIBLE
-status=0
-: >err
 
 walk="$tundish walk --on 2026-11-25"
 

@@ -5,8 +5,6 @@
 . "$(dirname "$0")/survey.sh"
 . "$(dirname "$0")/terminal.sh"
 cd "$work" || exit 1
-status=0
-: >err
 
 walk="$tundish walk --rulebook $overlay --on 2026-11-25"
 cp "$root/surveys/house.yaml" house.yaml

@@ -7,9 +7,6 @@ cd "$work" || exit 1
 XDG_STATE_HOME=$work/states
 export XDG_STATE_HOME
 log=$XDG_STATE_HOME/tundish/reviews/ann.ndjson
-status=0
-: >out
-: >err
 
 cat >own.yaml <<'Y'
 quiz: 1
