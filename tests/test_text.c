@@ -356,6 +356,34 @@ START_TEST(the_first_of_equals_wins)
 }
 END_TEST
 
+struct start {
+	const char *text, *with;
+	size_t length;
+	bool starts;
+};
+
+static const struct start starts[] = {
+        {"Kitchen tap",  "kitchen",      7, true },
+        {"kitchen tap",  "KITCHEN Z",    8, true },
+        {"kitchen tap",  "KITCHEN Z",    9, false},
+        {"kit",          "kitchen",      7, false},
+        {"kit",          "kit",          3, true },
+        {"",             "kit",          0, true },
+        {"",             "kit",          1, false},
+        {"[2]",          "{2]",          3, false},
+        {"\xc3\x84rmel", "\xc3\xa4rmel", 6, false},
+};
+
+/* `[` and `{` differ as A and a do, and so does Ä from ä: none of them is a letter of ASCII. */
+START_TEST(starts_in_any_case)
+{
+	const struct start *row = &starts[_i];
+
+	ck_assert_msg(text_starts(row->text, row->with, row->length) == row->starts,
+	              "'%s' with %zu of '%s'", row->text, row->length, row->with);
+}
+END_TEST
+
 int main(void)
 {
 	Suite *suite = suite_create("text");
@@ -373,6 +401,7 @@ int main(void)
 	tcase_add_loop_test(tcase, wrapping_ends_and_keeps_all_letters, 0, 30);
 	tcase_add_loop_test(tcase, nearest_word, 0, COUNT(misspelt));
 	tcase_add_test(tcase, the_first_of_equals_wins);
+	tcase_add_loop_test(tcase, starts_in_any_case, 0, COUNT(starts));
 	suite_add_tcase(suite, tcase);
 	return suite_run(suite);
 }

@@ -1,24 +1,13 @@
 #include "tundish/base/match.h"
 
+#include "tundish/base/text.h"
+
 #include <stdbool.h>
 #include <string.h>
 
-static char lower(char c)
-{
-	return c >= 'A' && c <= 'Z' ? (char)(c - 'A' + 'a') : c;
-}
-
-static bool starts(const char *text, const char *typed, size_t length)
-{
-	for (size_t i = 0; i < length; i++)
-		if (lower(text[i]) != lower(typed[i]))
-			return false;
-	return true;
-}
-
 static bool is_whole(const char *text, const char *typed, size_t length)
 {
-	return length > 0 && starts(text, typed, length) && text[length] == '\0';
+	return length > 0 && text_starts(text, typed, length) && text[length] == '\0';
 }
 
 static bool holds(const char *text, const char *typed, size_t length, bool at_word)
@@ -26,7 +15,7 @@ static bool holds(const char *text, const char *typed, size_t length, bool at_wo
 	bool start = true;
 
 	for (; *text != '\0'; text++) {
-		if ((start || !at_word) && starts(text, typed, length))
+		if ((start || !at_word) && text_starts(text, typed, length))
 			return true;
 		start = strchr(" -,/(", *text) != NULL;
 	}
@@ -53,7 +42,7 @@ enum match match_called(const struct called *called, const char *typed, size_t l
 {
 	if (named_whole(called, typed, length))
 		return MATCH_WHOLE;
-	if (starts(called->name, typed, length) || starts(called->id, typed, length))
+	if (text_starts(called->name, typed, length) || text_starts(called->id, typed, length))
 		return MATCH_START;
 	if (holds(called->name, typed, length, true))
 		return MATCH_WORD;

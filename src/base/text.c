@@ -27,12 +27,20 @@ static size_t decode(const char *text, size_t length, int32_t *point)
 bool text_is_in_any_case(const char *text, size_t length, const char *word)
 {
 	for (size_t i = 0; i < length; i++) {
-		char c = text[i] >= 'A' && text[i] <= 'Z' ? (char)(text[i] - 'A' + 'a') : text[i];
+		char c = text_small(text[i]);
 
 		if (c != word[i] || c == '\0')
 			return false;
 	}
 	return word[length] == '\0';
+}
+
+bool text_starts(const char *text, const char *with, size_t length)
+{
+	for (size_t i = 0; i < length; i++)
+		if (text_small(text[i]) != text_small(with[i]))
+			return false;
+	return true;
 }
 
 size_t text_ascii(const char *text, size_t length)
@@ -204,11 +212,6 @@ size_t text_wrap(const char *text, size_t length, int columns)
 	return at > 0 ? at : text_cluster(text, length, NULL);
 }
 
-static char fold(char c)
-{
-	return c >= 'A' && c <= 'Z' ? (char)(c - 'A' + 'a') : c;
-}
-
 static size_t least(size_t a, size_t b)
 {
 	return a < b ? a : b;
@@ -226,11 +229,11 @@ static size_t edits(const char *a, size_t a_length, const char *b, size_t b_leng
 	for (size_t i = 1; i <= a_length; i++) {
 		now[0] = i;
 		for (size_t j = 1; j <= b_length; j++) {
-			size_t change = fold(a[i - 1]) != fold(b[j - 1]);
+			size_t change = text_small(a[i - 1]) != text_small(b[j - 1]);
 
 			now[j] = least(least(back[j], now[j - 1]) + 1, back[j - 1] + change);
-			if (i > 1 && j > 1 && fold(a[i - 1]) == fold(b[j - 2]) &&
-			    fold(a[i - 2]) == fold(b[j - 1]))
+			if (i > 1 && j > 1 && text_small(a[i - 1]) == text_small(b[j - 2]) &&
+			    text_small(a[i - 2]) == text_small(b[j - 1]))
 				now[j] = least(now[j], two_back[j - 2] + 1);
 		}
 		size_t *spare = two_back;

@@ -3,24 +3,13 @@
  */
 #include "inside.h"
 
+#include "tundish/base/text.h"
+
 #include <string.h>
-
-static char lower(char c)
-{
-	return c >= 'A' && c <= 'Z' ? (char)(c - 'A' + 'a') : c;
-}
-
-static bool same_part(const char *a, const char *b, size_t length)
-{
-	for (size_t i = 0; i < length; i++)
-		if (lower(a[i]) != lower(b[i]))
-			return false;
-	return true;
-}
 
 bool same_word(const char *a, const char *b)
 {
-	return strlen(a) == strlen(b) && same_part(a, b, strlen(a));
+	return strlen(a) == strlen(b) && text_starts(a, b, strlen(a));
 }
 
 size_t number_of(const char *text)
@@ -77,7 +66,7 @@ enum command command_of(const char *text, size_t *number)
 	};
 
 	*number = 0;
-	if (lower(text[0]) == 'j' && text[1] == ' ') {
+	if (text_small(text[0]) == 'j' && text[1] == ' ') {
 		*number = number_of(text + 1 + strspn(text + 1, " "));
 		return *number == 0 ? COMMAND_NONE : COMMAND_JUMP;
 	}
@@ -93,7 +82,7 @@ static bool is_key(const char *keys, const char *text, bool exactly)
 		size_t length = strcspn(keys, " ");
 
 		if (strlen(text) == length &&
-		    (exactly ? memcmp(keys, text, length) == 0 : same_part(keys, text, length)))
+		    (exactly ? memcmp(keys, text, length) == 0 : text_starts(keys, text, length)))
 			return true;
 		keys += length;
 		keys += strspn(keys, " ");
@@ -153,7 +142,7 @@ enum request numbered_request(const char *text, enum context context, size_t *nu
 		size_t length = strlen(row->word);
 
 		if ((row->contexts & context) == 0 || !is_numbered((enum request)i) ||
-		    strlen(text) < length || !same_part(row->word, text, length))
+		    strlen(text) < length || !text_starts(row->word, text, length))
 			continue;
 		if (text[length] == '\0' || text[length] == ' ') {
 			*number = number_of(text + length + strspn(text + length, " "));
@@ -183,7 +172,7 @@ size_t choice_begun(const struct told_choice *choice, size_t count, const char *
 	size_t found = 0, length = strlen(text);
 
 	for (size_t i = 0; i < count; i++) {
-		if (strlen(choice[i].label) < length || !same_part(choice[i].label, text, length))
+		if (strlen(choice[i].label) < length || !text_starts(choice[i].label, text, length))
 			continue;
 		if (found > 0)
 			return 0;

@@ -15,21 +15,13 @@ struct wanted {
 	bool bookkeeping; /* and is only for the books */
 };
 
-static char lower(char c)
-{
-	return c >= 'A' && c <= 'Z' ? (char)(c - 'A' + 'a') : c;
-}
-
 static bool holds(const char *text, const char *part)
 {
-	for (; text != NULL && *text != '\0'; text++) {
-		size_t i = 0;
+	size_t length = strlen(part);
 
-		while (part[i] != '\0' && lower(text[i]) == lower(part[i]))
-			i++;
-		if (part[i] == '\0')
+	for (; text != NULL && *text != '\0'; text++)
+		if (text_starts(text, part, length))
 			return true;
-	}
 	return false;
 }
 

@@ -5,6 +5,7 @@
 #include "inside.h"
 
 #include "tundish/base/date.h"
+#include "tundish/base/text.h"
 
 #include <string.h>
 
@@ -13,17 +14,12 @@ static bool is_digit(char c)
 	return c >= '0' && c <= '9';
 }
 
-static char lower(char c)
-{
-	return c >= 'A' && c <= 'Z' ? (char)(c - 'A' + 'a') : c;
-}
-
 /* Whether a text is the start of a word; `_` may stand for a blank. */
 static bool begins_word(const char *text, size_t length, const char *word)
 {
 	for (size_t i = 0; i < length; i++)
 		if (word[i] == '\0' ||
-		    (lower(text[i]) != word[i] && !(text[i] == '_' && word[i] == ' ')))
+		    (text_small(text[i]) != word[i] && !(text[i] == '_' && word[i] == ' ')))
 			return false;
 	return length > 0;
 }

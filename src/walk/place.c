@@ -3,6 +3,8 @@
  */
 #include "inside.h"
 
+#include "tundish/base/text.h"
+
 #include <stdio.h>
 #include <string.h>
 
@@ -79,7 +81,7 @@ static void slug(const char *name, const char *otherwise, char out[REF_MOST])
 	size_t length = 0;
 
 	for (; *name != '\0' && length < REF_MOST - 16; name++) {
-		char c = *name >= 'A' && *name <= 'Z' ? (char)(*name - 'A' + 'a') : *name;
+		char c = text_small(*name);
 
 		if ((c >= 'a' && c <= 'z') || (c >= '0' && c <= '9'))
 			out[length++] = c;

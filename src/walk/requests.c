@@ -1,5 +1,7 @@
 #include "tundish/walk/requests.h"
 
+#include "tundish/base/text.h"
+
 #include <string.h>
 
 static const struct request_row rows[REQUEST_COUNT] = {
@@ -14,11 +16,6 @@ const struct request_row *request_row(enum request request)
 	return request < REQUEST_COUNT ? &rows[request] : NULL;
 }
 
-static char lower(char c)
-{
-	return c >= 'A' && c <= 'Z' ? (char)(c - 'A' + 'a') : c;
-}
-
 static bool same_key(const struct walk_key *a, const struct walk_key *b, bool exactly)
 {
 	if (a->name != b->name)
@@ -27,7 +24,7 @@ static bool same_key(const struct walk_key *a, const struct walk_key *b, bool ex
 		return true;
 	if (a->length != 1 || b->length != 1)
 		return false;
-	return exactly ? a->text[0] == b->text[0] : lower(a->text[0]) == lower(b->text[0]);
+	return exactly ? a->text[0] == b->text[0] : text_small(a->text[0]) == text_small(b->text[0]);
 }
 
 static bool is_among(const struct walk_key *key, const char *words, bool exactly)

@@ -22,6 +22,16 @@ static inline bool text_is(const char *text, size_t length, const char *word)
 /** The same whatever the case of ASCII letters in @p text; those of @p word are small. */
 bool text_is_in_any_case(const char *text, size_t length, const char *word);
 
+/** A letter of ASCII in its small form; any other byte as it is. */
+static inline char text_small(char c)
+{
+	return c >= 'A' && c <= 'Z' ? (char)(c - 'A' + 'a') : c;
+}
+
+/** Whether a text starts with the first @p length bytes of @p with, the case of ASCII letters aside. @p with has at least so
+ * many; @p length 0 is the start of everything. */
+bool text_starts(const char *text, const char *with, size_t length);
+
 /** @return how many bytes at the start are ASCII: nearly always all of them. */
 size_t text_ascii(const char *text, size_t length);
 
