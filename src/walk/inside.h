@@ -289,6 +289,8 @@ void leave_save(struct walk *walk);
 void leave_ask_file(struct walk *walk);
 /** Leave, or ask first. */
 void leave_ask(struct walk *walk);
+/** Leave, and ask nothing. */
+void leave_at_once(struct walk *walk, enum walk_leaving leaving);
 void leave_interrupt(struct walk *walk);
 /** Whether it answers the question that is open. */
 bool leave_can_say(const struct walk *walk, enum request request);

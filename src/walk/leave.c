@@ -34,7 +34,7 @@ void walk_rename(struct walk *walk, const char *name)
 		walk->options.name = copy;
 }
 
-static void leave(struct walk *walk, enum walk_leaving leaving)
+void leave_at_once(struct walk *walk, enum walk_leaving leaving)
 {
 	walk->left = true;
 	effect_add(walk, WALK_LEAVE, NULL, leaving);
@@ -50,7 +50,7 @@ void walk_saved(struct walk *walk, bool ok, const char *message)
 		            message == NULL ? "the file could not be written." : message);
 	}
 	if (ok && walk->leave_when_saved)
-		leave(walk, WALK_LEAVING_SAVED);
+		leave_at_once(walk, WALK_LEAVING_SAVED);
 	walk->leave_when_saved = false;
 }
 
@@ -74,7 +74,7 @@ void leave_ask(struct walk *walk)
 	}
 	left = urgent_left(walk);
 	if (!walk_unsaved(walk) && left == 0) {
-		leave(walk, WALK_LEAVING_SAVED);
+		leave_at_once(walk, WALK_LEAVING_SAVED);
 		return;
 	}
 	walk->purpose = walk_unsaved(walk) ? FOR_LEAVE : FOR_LEAVE_URGENT;
@@ -97,7 +97,7 @@ void leave_ask(struct walk *walk)
 void leave_interrupt(struct walk *walk)
 {
 	if (walk->interrupted) {
-		leave(walk, walk_unsaved(walk) ? WALK_LEAVING_BROKEN : WALK_LEAVING_SAVED);
+		leave_at_once(walk, walk_unsaved(walk) ? WALK_LEAVING_BROKEN : WALK_LEAVING_SAVED);
 		return;
 	}
 	walk->interrupted = true;
@@ -138,11 +138,11 @@ void leave_question_press(struct walk *walk, enum request request)
 		walk->leave_when_saved = true;
 		leave_save(walk);
 	} else if (request == REQUEST_SAY_DISCARD) {
-		leave(walk, WALK_LEAVING_DISCARD);
+		leave_at_once(walk, WALK_LEAVING_DISCARD);
 	} else if (request == REQUEST_SAY_LOOK) {
 		show_leaving(walk);
 	} else if (request == REQUEST_SAY_YES && leaving) {
-		leave(walk, WALK_LEAVING_SAVED);
+		leave_at_once(walk, WALK_LEAVING_SAVED);
 	} else if (request == REQUEST_SAY_YES) {
 		remove_do(walk);
 	} else {

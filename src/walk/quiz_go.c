@@ -3,8 +3,6 @@
  */
 #include "quiz_inside.h"
 
-#include "tundish/walk/quiz.h"
-
 #include <stdlib.h>
 #include <string.h>
 
@@ -192,13 +190,9 @@ void quiz_typed(struct walk *walk, const char *text)
 {
 	const struct task *task = quiz_task(walk);
 
-	text += strspn(text, " ");
-	if (text[0] == '\0') {
-		walk->over = OVER_NOTHING;
-		return;
-	}
 	walk->over = OVER_NOTHING;
-	if (give(walk, text))
+	text += strspn(text, " ");
+	if (text[0] == '\0' || give(walk, text))
 		return;
 	walk->over = OVER_FIELD;
 	say_trouble(walk, "This takes %s.", quiz_number_words(task, &walk->scratch));
@@ -231,19 +225,13 @@ void quiz_ask_finish(struct walk *walk)
 		say(walk, "%zu of %zu not answered. Hand in? y/n [n]", open, quiz_tasks(walk));
 }
 
-static void leave(struct walk *walk)
-{
-	walk->left = true;
-	effect_add(walk, WALK_LEAVE, NULL, WALK_LEAVING_SAVED);
-}
-
 void quiz_ask_leave(struct walk *walk)
 {
 	const struct attempt *attempt = walk->quiz.attempt;
 
 	/* of a practice whose last answer was given only the result was not read */
 	if (attempt->over || (!attempt->exam && quiz_open(walk) == 0)) {
-		leave(walk);
+		leave_at_once(walk, WALK_LEAVING_SAVED);
 		return;
 	}
 	ask(walk, FOR_LEAVE_QUIZ);
@@ -265,7 +253,7 @@ void quiz_said(struct walk *walk, enum request request)
 	else if (walk->purpose == FOR_FINISH)
 		hand_in(walk);
 	else
-		leave(walk);
+		leave_at_once(walk, WALK_LEAVING_SAVED);
 }
 
 void walk_quiz_time(struct walk *walk, unsigned minutes)
