@@ -111,8 +111,6 @@ void tell(struct plain *plain, const char *format, ...) __attribute__((format(pr
 /** What the walk has to say after a key, once. */
 void tell_message(struct plain *plain);
 void tell_texts(struct plain *plain, struct told_texts texts);
-/** A line of the form or the house. */
-void tell_told(struct plain *plain, size_t number, size_t count, const struct told_line *line);
 /** Where we are, as far as it is new, and what is asked now. */
 void tell_where(struct plain *plain);
 /** All that is here: the house, the form, the list. */

@@ -95,7 +95,8 @@ static const char *labelled(struct plain *plain, const struct told_line *line)
 	return arena_print(&plain->arena, "%s%s%s", line->label, between, line->value);
 }
 
-void tell_told(struct plain *plain, size_t number, size_t count, const struct told_line *line)
+/* A line of the form or the house. */
+static void tell_told(struct plain *plain, size_t number, size_t count, const struct told_line *line)
 {
 	const char *text = labelled(plain, line);
 	const char *ask = line->asked ? ", and can move the verdict" : "";

@@ -58,7 +58,6 @@ void picture_worth(struct pane *pane, struct arena *arena, struct scale scale, c
 
 /* verdict_words.c */
 const char *pane_range(struct range range, struct arena *arena);
-const char *pane_short(struct range range, struct arena *arena);
 enum role verdict_role(enum verdict verdict);
 const char *verdict_line(const struct walk *walk, const struct assessment *now,
                          struct arena *arena);

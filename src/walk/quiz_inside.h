@@ -38,8 +38,6 @@ void quiz_ask_finish(struct walk *walk);
 void quiz_list_tasks(struct walk *walk);
 
 /* quiz_lines.c */
-/** "K1 Kitchen mixer: enough on paper?" */
-const char *quiz_task_title(const struct walk *walk, size_t task, struct arena *arena);
 /** Answered or not; what it was worth, where that may be told. */
 const char *quiz_task_state(const struct walk *walk, size_t task);
 /** How a number is to be written. */

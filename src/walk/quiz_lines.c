@@ -15,7 +15,8 @@ static const struct task *task_at(const struct walk *walk, size_t at)
 
 /* -- one task -------------------------------------------------------------------------------- */
 
-const char *quiz_task_title(const struct walk *walk, size_t task, struct arena *arena)
+/* "K1 Kitchen mixer: enough on paper?" */
+static const char *task_title(const struct walk *walk, size_t task, struct arena *arena)
 {
 	const struct task *of = task_at(walk, task);
 
@@ -212,8 +213,7 @@ static void add_graded(struct pane *pane, const struct walk *walk, enum grade gr
 	for (size_t i = 0; i < quiz_tasks(walk); i++)
 		if (attempt->given[i].grade == grade)
 			pane_add(pane, arena, ROLE_PLAIN, 2,
-			         arena_print(arena, "%zu. %s", i + 1,
-			                     quiz_task_title(walk, i, arena)));
+			         arena_print(arena, "%zu. %s", i + 1, task_title(walk, i, arena)));
 	/* nothing below it: no head */
 	if (pane->count == from + 2)
 		pane->count = from;
@@ -314,7 +314,7 @@ bool walk_task(struct walk *walk, struct arena *arena, struct told_task *out)
 		quiz_lines_result(&says, walk, arena);
 	} else if (out->pane == QUIZ_TASK) {
 		out->title = arena_print(arena, "Task %zu of %zu. %s", out->number, out->count,
-		                         quiz_task_title(walk, walk->quiz.task, arena));
+		                         task_title(walk, walk->quiz.task, arena));
 		quiz_lines_asks(&says, walk, arena);
 		quiz_lines_shown(&says, walk, arena);
 		tell_choices(walk, arena, out);

@@ -15,7 +15,7 @@ const char *pane_range(struct range range, struct arena *arena)
 	return arena_print(arena, "%u to %u", range.least, range.most);
 }
 
-const char *pane_short(struct range range, struct arena *arena)
+static const char *short_words(struct range range, struct arena *arena)
 {
 	if (range.most == 0)
 		return "enough";
@@ -47,8 +47,8 @@ const char *verdict_line(const struct walk *walk, const struct assessment *now, 
 	if (now->verdict != VERDICT_SHORT && now->verdict != VERDICT_UNDECIDED)
 		return arena_print(arena, "%s%s", verdict_words(now->verdict), typed);
 	return arena_print(arena, "%s%s: on paper %s, in fact %s", verdict_words(now->verdict),
-	                   typed, pane_short(now->on_paper, arena),
-	                   pane_short(now->in_fact, arena));
+	                   typed, short_words(now->on_paper, arena),
+	                   short_words(now->in_fact, arena));
 }
 
 const char *verdict_brief(const struct walk *walk, const struct assessment *now,
