@@ -5,8 +5,8 @@
 #ifndef TUNDISH_TESTS_RANDOM_TEXT_H
 #define TUNDISH_TESTS_RANDOM_TEXT_H
 
-#include "../src/store/scalar.h"
-#include "../src/store/survey_fresh.h"
+#include "../src/store/yaml/scalar.h"
+#include "../src/store/survey/survey_fresh.h"
 #include "random_change.h"
 
 /* How one text is written. */

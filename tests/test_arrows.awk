@@ -16,6 +16,17 @@ BEGIN {
 	may["plain"] = "plain walk house assess base"
 	may["commands"] = "commands plain screen walk print store invent teach house assess base"
 
+	# a folder within a folder -> its neighbours there whose private headers it may include, as "../NEIGHBOUR/NAME.h"
+	inner["store/yaml"] = inner["store/files"] = ""
+	inner["store/splice"] = inner["store/rulebook"] = "yaml"
+	inner["store/survey"] = "splice yaml"
+	inner["store/chain"] = "yaml"
+	inner["store/quiz"] = "yaml files"
+	for (i in inner) {
+		sub(/\/.*/, "", i)
+		parted[i] = 1
+	}
+
 	# header -> the only folders that may include it
 	only["yaml.h"] = "store"
 	only["jansson.h"] = "store"
@@ -43,14 +54,16 @@ BEGIN {
 
 FNR == 1 {
 	file = substr(FILENAME, length(root) + 2)
-	folder = file
+	folder = within = file
 	sub(/^include\/tundish\//, "", folder)
 	sub(/^src\//, "", folder)
 	if (!sub(/\/.*/, "", folder))
 		folder = "commands" # src/main.c
+	sub(/^src\//, "", within)
+	sub(/\/[^\/]*$/, "", within)
 	in_comment = 0
 	files++
-	if (!(folder in may))
+	if (!(folder in may) || (file ~ /^src\// && (folder in parted || within ~ /\//) && !(within in inner)))
 		breach("is in a folder that the arrows do not name")
 }
 
@@ -78,6 +91,10 @@ function included(text, name) {
 		sub(/\/.*/, "", name)
 		if (!has(may[folder], name))
 			breach(folder " may not know " name)
+	} else if (name ~ /^\.\.\/[a-z]+\/[^\/]*$/ && within in inner) {
+		split(name, part, "/")
+		if (!has(inner[within], part[2]))
+			breach(within " may not know " part[2])
 	} else if (name ~ /\// && file != "src/main.c") {
 		breach("a private header of another folder: " name)
 	}

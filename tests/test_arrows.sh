@@ -26,16 +26,21 @@ spoiled 'a header up an arrow' include/tundish/base/a.h '#include "tundish/asses
 spoiled 'store and print' src/print/a.c '#include "tundish/store/file.h"' 'print may not know store'
 spoiled 'print and walk' src/walk/a.c '#include "tundish/print/csv.h"' 'walk may not know print'
 spoiled 'walk and screen' src/walk/a.c '#include "tundish/screen/run.h"' 'walk may not know screen'
-spoiled 'store and house' src/store/a.c '#include "tundish/house/verdict.h"' 'store may not know house'
+spoiled 'store and house' src/store/yaml/a.c '#include "tundish/house/verdict.h"' 'store may not know house'
 spoiled 'yaml in walk' src/walk/a.c '#include <yaml.h>' 'only store may include <yaml.h>'
 spoiled 'curses in commands' src/commands/a.c '#include <curses.h>' 'only screen may include <curses.h>'
 spoiled 'a clock in house' src/house/a.c '#include <time.h>' 'house may not include <time.h>'
 spoiled 'a locale in base' src/base/a.c '#include <locale.h>' 'base may not include <locale.h>'
 spoiled 'a file in assess' src/assess/a.c 'FILE *f;' 'assess may not use FILE'
 spoiled 'printing in house' src/house/a.c 'printf("x");' 'house may not use printf'
-spoiled 'exit in store' src/store/a.c 'exit(1);' 'only commands may use exit'
+spoiled 'exit in store' src/store/files/a.c 'exit(1);' 'only commands may use exit'
 spoiled 'stderr in print' include/tundish/print/a.h 'x(stderr);' 'only commands may use stderr'
 spoiled 'another folder'\''s private header' src/walk/a.c '#include "../house/tree.h"' 'a private header of another folder'
+spoiled 'up an arrow within store' src/store/yaml/a.c '#include "../survey/survey_keep.h"' 'store/yaml may not know survey'
+spoiled 'out of store by the back door' src/store/yaml/a.c '#include "../../house/tree.h"' 'a private header of another folder'
+spoiled 'loose in a folder of folders' src/store/a.c 'int a;' 'a folder that the arrows do not name'
+spoiled 'a folder nobody knows within store' src/store/attic/a.c 'int a;' 'a folder that the arrows do not name'
+spoiled 'along an arrow within store' src/store/survey/a.c '#include "../yaml/tree.h"' fine
 spoiled 'a folder nobody knows' src/attic/a.c 'int a;' 'a folder that the arrows do not name'
 spoiled 'the sink writes' src/base/sink.c '#include <unistd.h>' fine
 spoiled 'the commands exit' src/commands/a.c 'exit(fprintf(stderr, "x"));' fine

@@ -11,7 +11,7 @@
 #include "tundish/store/rulebook_read.h"
 #include "tundish/store/survey_read.h"
 
-#include "../src/store/tree.h"
+#include "../src/store/yaml/tree.h"
 #define RANDOM_CHANGE_IN_PARTS
 #include "random_change.h"
 #include "suite.h"

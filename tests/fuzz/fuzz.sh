@@ -16,7 +16,7 @@ cc=${CC:-clang}
 "$work/embed" "$work/texts.c" "$work/texts.d" "$top/src/rulebook"
 "$cc" -std=c11 -D_XOPEN_SOURCE=700 -DTUNDISH_TESTS="\"$top/tests\"" -DTUNDISH_ARENA_MALLOC -g -O1 \
 	-fsanitize=fuzzer,address,undefined -fno-sanitize-recover=all -I"$top/include" \
-	"$top/tests/fuzz/fuzz_$target.c" "$work/texts.c" "$top"/src/base/*.c "$top"/src/assess/*.c "$top"/src/store/*.c "$top"/src/invent/*.c \
+	"$top/tests/fuzz/fuzz_$target.c" "$work/texts.c" "$top"/src/base/*.c "$top"/src/assess/*.c "$top"/src/store/*/*.c "$top"/src/invent/*.c \
 	"$top/src/teach/task.c" "$top/src/teach/quiz_file.c" -lyaml -ljansson -lsodium -lutf8proc -o "$work/fuzz_$target"
 cd "$work"
 "./fuzz_$target" -max_total_time="$seconds" -timeout=5 -max_len=16384 -rss_limit_mb=2048 -artifact_prefix="$work/" \

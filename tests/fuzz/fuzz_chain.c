@@ -4,8 +4,8 @@
 
 #include "tundish/store/amendments.h"
 
-#include "../../src/store/chain.h"
-#include "../../src/store/tree.h"
+#include "../../src/store/chain/chain.h"
+#include "../../src/store/yaml/tree.h"
 
 #include <string.h>
 

@@ -6,7 +6,7 @@
 #ifndef TUNDISH_STORE_SURVEY_INSIDE_H
 #define TUNDISH_STORE_SURVEY_INSIDE_H
 
-#include "events.h"
+#include "../yaml/events.h"
 #include "tundish/assess/survey.h"
 
 /** An answer as written. What is wrong with its form is a fault only where somebody asks for it. */

@@ -1,5 +1,5 @@
 /* One value put in place of another. */
-#include "scalar.h"
+#include "../yaml/scalar.h"
 #include "splice_inside.h"
 
 #include <string.h>

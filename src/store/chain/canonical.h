@@ -6,7 +6,7 @@
 #ifndef TUNDISH_STORE_CANONICAL_H
 #define TUNDISH_STORE_CANONICAL_H
 
-#include "tree.h"
+#include "../yaml/tree.h"
 
 #include "tundish/base/sink.h"
 

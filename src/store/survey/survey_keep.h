@@ -5,7 +5,7 @@
 #ifndef TUNDISH_STORE_SURVEY_KEEP_H
 #define TUNDISH_STORE_SURVEY_KEEP_H
 
-#include "tree.h"
+#include "../yaml/tree.h"
 
 #include "tundish/assess/survey.h"
 #include "tundish/base/err.h"

@@ -1,6 +1,6 @@
 #include "tundish/store/reviews.h"
 
-#include "beside.h"
+#include "../files/beside.h"
 #include "reviews_line.h"
 #include "tundish/base/sink.h"
 #include "tundish/base/text.h"

@@ -1,5 +1,5 @@
 #include "chain.h"
-#include "fresh.h"
+#include "../yaml/fresh.h"
 
 #include "tundish/store/survey_read.h"
 #include "tundish/store/survey_write.h"

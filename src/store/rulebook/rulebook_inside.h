@@ -6,7 +6,7 @@
 #ifndef TUNDISH_STORE_RULEBOOK_INSIDE_H
 #define TUNDISH_STORE_RULEBOOK_INSIDE_H
 
-#include "node.h"
+#include "../yaml/node.h"
 #include "tundish/assess/weights.h"
 
 /** A row as written, and where it belongs. */

@@ -5,8 +5,8 @@
 #ifndef TUNDISH_STORE_SURVEY_FRESH_H
 #define TUNDISH_STORE_SURVEY_FRESH_H
 
-#include "fresh.h"
-#include "tree.h"
+#include "../yaml/fresh.h"
+#include "../yaml/tree.h"
 
 #include "tundish/assess/survey.h"
 

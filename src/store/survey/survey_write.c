@@ -1,6 +1,6 @@
 #include "tundish/store/survey_write.h"
 
-#include "splice.h"
+#include "../splice/splice.h"
 #include "survey_fresh.h"
 #include "survey_keep.h"
 

@@ -6,8 +6,8 @@
 #ifndef TUNDISH_STORE_SPLICE_H
 #define TUNDISH_STORE_SPLICE_H
 
-#include "fresh.h"
-#include "tree.h"
+#include "../yaml/fresh.h"
+#include "../yaml/tree.h"
 
 #include "tundish/base/err.h"
 

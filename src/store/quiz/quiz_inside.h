@@ -6,7 +6,7 @@
 #ifndef TUNDISH_STORE_QUIZ_INSIDE_H
 #define TUNDISH_STORE_QUIZ_INSIDE_H
 
-#include "node.h"
+#include "../yaml/node.h"
 #include "tundish/store/quiz_read.h"
 
 struct quiz_reader {

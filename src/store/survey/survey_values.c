@@ -1,6 +1,6 @@
 #include "tundish/store/survey_values.h"
 
-#include "tree.h"
+#include "../yaml/tree.h"
 
 static size_t count_values(const struct tree *node)
 {
