@@ -159,15 +159,11 @@ static bool insert_entry(struct amending *amending, const struct tree_text *tree
 static bool read_tree(struct amending *amending, const struct source *source,
                       struct tree_text *tree)
 {
-	struct faults faults;
-
-	faults_init(&faults, &amending->arena);
-	if (tree_read(tree, source, &amending->arena, &faults) && tree->root)
+	if (!tree_read_whole(tree, source, &amending->arena, amending->err))
+		return false;
+	if (tree->root)
 		return true;
-	if (amending->arena.failed)
-		return no_memory(amending);
-	err_set(amending->err, ERR_TEXT, "%s can't be read: %s", source->name,
-	        faults.count ? faults.item[0].message : "it says nothing");
+	err_set(amending->err, ERR_TEXT, "%s can't be read: it says nothing", source->name);
 	return false;
 }
 
@@ -324,15 +320,9 @@ bool amendments_canonical(const struct source *source, struct sink *out, struct 
 {
 	struct arena arena = {0};
 	struct tree_text tree;
-	struct faults faults;
-	bool ok;
+	bool ok = tree_read_whole(&tree, source, &arena, err);
 
-	faults_init(&faults, &arena);
-	ok = tree_read(&tree, source, &arena, &faults);
-	if (!ok)
-		err_set(err, arena.failed ? ERR_MEMORY : ERR_TEXT, "%s can't be read: %s",
-		        source->name, faults.count ? faults.item[0].message : "no memory");
-	else if (!canonical_write(tree.root, amendments_key, &arena, out)) {
+	if (ok && !canonical_write(tree.root, amendments_key, &arena, out)) {
 		err_set(err, ERR_MEMORY, "there is no memory for the canonical form");
 		ok = false;
 	}

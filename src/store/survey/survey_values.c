@@ -15,18 +15,12 @@ bool survey_values(const struct source *source, struct survey_values *out, struc
 {
 	struct arena arena = {0};
 	struct tree_text tree;
-	struct faults faults;
-	bool ok;
+	bool ok = tree_read_whole(&tree, source, &arena, err);
 
 	*out = (struct survey_values){0};
-	faults_init(&faults, &arena);
-	ok = tree_read(&tree, source, &arena, &faults);
 	if (ok) {
 		out->values = tree.root ? count_values(tree.root) : 0;
 		out->comments = tree.comment_count;
-	} else {
-		err_set(err, arena.failed ? ERR_MEMORY : ERR_TEXT, "%s can't be read: %s",
-		        source->name, faults.count ? faults.item[0].message : "no memory");
 	}
 	arena_finish(&arena);
 	return ok;

@@ -304,6 +304,19 @@ bool tree_read(struct tree_text *tree, const struct source *source, struct arena
 	return faults->fatal == before;
 }
 
+bool tree_read_whole(struct tree_text *tree, const struct source *source, struct arena *arena,
+                     struct err *err)
+{
+	struct faults faults;
+
+	faults_init(&faults, arena);
+	if (tree_read(tree, source, arena, &faults))
+		return true;
+	err_set(err, arena->failed ? ERR_MEMORY : ERR_TEXT, "%s can't be read: %s", source->name,
+	        faults.count ? faults.item[0].message : "no memory");
+	return false;
+}
+
 /* -- looking -------------------------------------------------------------------------- */
 
 struct tree *tree_get(const struct tree *map, const char *key)

@@ -8,6 +8,8 @@
 
 #include "events.h"
 
+#include "tundish/base/err.h"
+
 struct tree {
 	enum event_kind kind; /* EVENT_SCALAR, EVENT_LIST or EVENT_MAP */
 	bool flow;            /* a list or map in brackets */
@@ -37,6 +39,11 @@ struct tree_text {
 /** @return false with faults where the text can't be read, or for want of memory. */
 bool tree_read(struct tree_text *tree, const struct source *source, struct arena *arena,
                struct faults *faults);
+
+/** As tree_read, for what can go on with a whole text only. @return false with @p err, which has the first fault: ERR_TEXT,
+ * or ERR_MEMORY. */
+bool tree_read_whole(struct tree_text *tree, const struct source *source, struct arena *arena,
+                     struct err *err);
 
 /** The value of a key, also where nothing stands after it; NULL. */
 struct tree *tree_get(const struct tree *map, const char *key);
