@@ -507,6 +507,8 @@ START_TEST(sittings)
 	                 "                  0.5 of 3; 1 not answered\n"
 	                 "2026-11-25 09:12  exam      spring\n"
 	                 "                  2 of 3; 1 dangerous; mark 70%: not reached\n\n");
+	sittings_table(&page, sitting, count, count);
+	ck_assert(strncmp(printed(), "The attempts:\n", 14) == 0);
 	sittings_table(&page, sitting, count, 1);
 	const char *text = printed();
 	ck_assert(strstr(text, "The last attempts") && !strstr(text, "spring"));
