@@ -6,6 +6,7 @@
 
 #include <dirent.h>
 #include <fcntl.h>
+#include <stdbool.h>
 #include <stdint.h>
 #include <stdio.h>
 #include <stdlib.h>
@@ -36,7 +37,8 @@ void temporary_name(const char *name, unsigned try, char out[TEMPORARY_ROOM])
 	snprintf(out, TEMPORARY_ROOM, ".%.*s.%s%s", NAME_KEPT_MOST, name, random, ending);
 }
 
-bool temporary_is_of(const char *entry, const char *name)
+/* Whether @p entry is such a name for @p name. */
+static bool is_temporary_of(const char *entry, const char *name)
 {
 	size_t kept = strnlen(name, NAME_KEPT_MOST);
 
@@ -72,7 +74,7 @@ size_t file_find_left(const char *path, struct arena *arena, struct file_left **
 		struct stat status;
 		const char *name = NULL;
 
-		if (!temporary_is_of(entry->d_name, slash + 1) ||
+		if (!is_temporary_of(entry->d_name, slash + 1) ||
 		    fstatat(dirfd(entries), entry->d_name, &status, AT_SYMLINK_NOFOLLOW) != 0 ||
 		    !S_ISREG(status.st_mode))
 			continue;

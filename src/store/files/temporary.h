@@ -6,14 +6,10 @@
 #define TUNDISH_SRC_STORE_TEMPORARY_H
 
 #include <limits.h>
-#include <stdbool.h>
 
 enum { TEMPORARY_ROOM = NAME_MAX + 1 };
 
 /** One that nobody else makes at the same time, most likely: O_EXCL decides. Of a long name only the start is in it. */
 void temporary_name(const char *name, unsigned try, char out[TEMPORARY_ROOM]);
-
-/** Whether @p entry is such a name for @p name. */
-bool temporary_is_of(const char *entry, const char *name);
 
 #endif

@@ -72,8 +72,6 @@ void merge_text(struct reader *reader, const struct node *root);
 /** Whether @p id is, or by `was:` was, the id of @p node. */
 bool raw_is(const struct node *node, const char *id);
 bool thing_is(const struct raw_thing *thing, const char *id);
-/** Grow an array in the scratch arena by one. @return the place, NULL when there is no memory. */
-struct raw_row *raw_rows_add(struct reader *reader, struct raw_rows *rows);
 bool is_builtin(const struct source *text);
 /** Whether two texts are one book: the same text, or both built in. */
 bool same_book(const struct source *one, const struct source *other);

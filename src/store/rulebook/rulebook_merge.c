@@ -35,7 +35,8 @@ bool thing_is(const struct raw_thing *thing, const char *id)
 	return strcmp(thing->id, id) == 0 || is_one_of(id, thing->was);
 }
 
-struct raw_row *raw_rows_add(struct reader *reader, struct raw_rows *rows)
+/* Grow an array in the scratch arena by one. @return the place, NULL when there is no memory. */
+static struct raw_row *raw_rows_add(struct reader *reader, struct raw_rows *rows)
 {
 	struct raw_row *grown =
 	        arena_grow(reader->scratch, rows->item, rows->count, &rows->room, sizeof(*grown));

@@ -96,9 +96,6 @@ const char *map_of_answers(const struct survey_reader *reader, enum scope scope,
  * @p quiet  say nothing of those that nobody asks.
  */
 void settle_asides(struct survey_reader *reader, struct item *item, size_t from, bool quiet);
-/** A notice: this key is nothing here. */
-void unknown_key(struct survey_reader *reader, const struct item *item, const char *at,
-                 const struct key *key);
 /** There is no memory: nothing more is read. */
 void reader_starves(struct survey_reader *reader);
 

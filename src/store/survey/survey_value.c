@@ -92,8 +92,9 @@ static const char *who_asks(const struct survey_reader *reader, const struct ite
 	return scope_name(item->scope);
 }
 
-void unknown_key(struct survey_reader *reader, const struct item *item, const char *at,
-                 const struct key *key)
+/* A notice: this key is nothing here. */
+static void unknown_key(struct survey_reader *reader, const struct item *item, const char *at,
+                        const struct key *key)
 {
 	const char *nearest;
 

@@ -225,7 +225,8 @@ void fresh_write(struct bytes *out, const struct fresh *fresh, struct look look)
 		write_flow(out, fresh, look);
 }
 
-void fresh_write_after_key(struct bytes *out, const struct fresh *fresh, struct look look)
+/* `:` and the value: on the same line, or on lines of its own below at two columns more. */
+static void write_after_key(struct bytes *out, const struct fresh *fresh, struct look look)
 {
 	bytes_text(out, ":");
 	if (fresh_in_lines(fresh, look.in_flow)) {
@@ -244,5 +245,5 @@ void fresh_write_entry(struct bytes *out, const struct fresh *fresh, struct look
 		return;
 	}
 	write_scalar(out, fresh->key, false, look);
-	fresh_write_after_key(out, fresh, look);
+	write_after_key(out, fresh, look);
 }

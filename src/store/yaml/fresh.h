@@ -72,9 +72,6 @@ void fresh_write(struct bytes *out, const struct fresh *fresh, struct look look)
 /** A value with its key where it has one: `key: value`. */
 void fresh_write_entry(struct bytes *out, const struct fresh *fresh, struct look look);
 
-/** `:` and the value: on the same line, or on lines of its own below at two columns more. */
-void fresh_write_after_key(struct bytes *out, const struct fresh *fresh, struct look look);
-
 /** A line break, and blanks up to the column. */
 void fresh_line(struct bytes *out, struct look look);
 

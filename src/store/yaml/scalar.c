@@ -42,7 +42,9 @@ static bool looks_like_number(const char *text, size_t length)
 	return true;
 }
 
-bool scalar_is_not_text(const char *text, size_t length)
+/* Whether some reader of YAML 1.1 or 1.2 takes this for nothing, yes or no, a number, a date or a
+ * merge key. */
+static bool is_not_text(const char *text, size_t length)
 {
 	return length == 0 || is_special_word(text, length) || looks_like_number(text, length);
 }
@@ -186,7 +188,7 @@ const char *scalar_write(const char *text, size_t length, struct scalar_style st
 	if (style.quote == 0 && length > 0) {
 		if (style.typed && is_canonical(text, length))
 			return arena_copy(arena, text, length);
-		if (!scalar_is_not_text(text, length) && can_be_plain(text, length, style.in_flow))
+		if (!is_not_text(text, length) && can_be_plain(text, length, style.in_flow))
 			return arena_copy(arena, text, length);
 	}
 	return single_quoted(text, length, arena);

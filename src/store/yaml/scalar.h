@@ -24,8 +24,4 @@ const char *scalar_write(const char *text, size_t length, struct scalar_style st
 /** Whether all of its characters can stand in a text as they are; a line break or a tab can't. */
 bool scalar_shows(const char *text, size_t length);
 
-/** Whether some reader of YAML 1.1 or 1.2 takes this for nothing, yes or no, a number, a date or a
- * merge key. */
-bool scalar_is_not_text(const char *text, size_t length);
-
 #endif

@@ -4,7 +4,8 @@
 
 /* -- lines ---------------------------------------------------------------------------- */
 
-size_t line_break_at(const struct source *source, uint32_t at)
+/* How many bytes the line break at @p at takes; 0: there is none. */
+static size_t line_break_at(const struct source *source, uint32_t at)
 {
 	const char *text = source->text + at;
 	size_t left = source->length - at;

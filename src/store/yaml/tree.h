@@ -72,8 +72,6 @@ uint32_t tree_after_colon(const struct tree_text *tree, const struct tree *node)
 
 /* -- lines, as libyaml breaks them: LF, CRLF, CR, NEL, LS, PS */
 
-/** How many bytes the line break at @p at takes; 0: there is none. */
-size_t line_break_at(const struct source *source, uint32_t at);
 /** After a BOM. */
 uint32_t line_start(const struct source *source, uint32_t at);
 /** Before its break, or the end of the text. */
