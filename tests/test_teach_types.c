@@ -82,6 +82,38 @@ static enum grade grade_by_table(const struct type *right, const struct type *sa
 	return less ? GRADE_CAUTIOUS : GRADE_WRONG;
 }
 
+static int apart(const struct type *a, const struct type *b)
+{
+	int steps = 0;
+
+	for (int m = 0; m < MECHANISM_COUNT; m++)
+		steps += abs((int)a->good_for[m] - (int)b->good_for[m]);
+	return steps;
+}
+
+/* None that is left out is nearer to the right one than one that is offered. */
+static void check_nearest(const struct rulebook *book, const struct type *right,
+                          const struct task *task)
+{
+	int farthest = 0;
+
+	for (size_t c = 0; c < task->choice_count; c++) {
+		int far = apart(right, type_of(book, task->choice[c].id));
+
+		farthest = far > farthest ? far : farthest;
+	}
+	for (size_t t = 0; t < book->type_count; t++) {
+		const struct type *out = &book->type[t];
+		bool shown = !out->tell || out->device != right->device ||
+		             strcmp(out->name, right->name) == 0;
+
+		for (size_t c = 0; c < task->choice_count && !shown; c++)
+			shown = strcmp(type_of(book, task->choice[c].id)->tell, out->tell) == 0;
+		ck_assert_msg(shown || apart(right, out) >= farthest, "%s: %s is nearer", task->id,
+		              out->id);
+	}
+}
+
 static void check_description(const struct rulebook *book, const struct type *type,
                               const struct task *task)
 {
@@ -98,6 +130,7 @@ static void check_description(const struct rulebook *book, const struct type *ty
 		for (size_t d = 0; d < c; d++)
 			ck_assert_str_ne(type_of(book, task->choice[d].id)->tell, said->tell);
 	}
+	check_nearest(book, type, task);
 	ck_assert_uint_ge(task->reason_count, 1);
 	ck_assert_str_eq(task->reason[0].id, type->id);
 }
