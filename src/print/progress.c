@@ -2,6 +2,7 @@
 
 #include "tundish/print/csv.h"
 #include "tundish/print/ndjson.h"
+#include "tundish/teach/quiz.h"
 
 #include <stdio.h>
 #include <string.h>
@@ -149,16 +150,6 @@ bool sittings_of(const struct review *review, size_t count, struct arena *arena,
 void score_words(size_t halves, size_t tasks, char out[SCORE_ROOM])
 {
 	snprintf(out, SCORE_ROOM, "%zu%s of %zu", halves / 2, halves % 2 ? ".5" : "", tasks);
-}
-
-size_t mark_halves(size_t tasks, unsigned percent)
-{
-	return (tasks * 2 * percent + 99) / 100;
-}
-
-bool mark_reached(size_t halves, size_t tasks, unsigned percent)
-{
-	return halves >= mark_halves(tasks, percent);
 }
 
 const char *sitting_words(const struct sitting *sitting, struct arena *scratch)

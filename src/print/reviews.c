@@ -2,6 +2,7 @@
 
 #include "tundish/print/csv.h"
 #include "tundish/print/ndjson.h"
+#include "tundish/teach/quiz.h"
 
 static const char header[] =
         "learner,attempt,at,quiz,survey,seed,level,with,rulebook,on,exam,pass_percent,tasks,"

@@ -41,6 +41,16 @@ size_t attempt_next(const struct attempt *attempt, size_t task)
 	return count;
 }
 
+size_t mark_halves(size_t tasks, unsigned percent)
+{
+	return (tasks * 2 * percent + 99) / 100;
+}
+
+bool mark_reached(size_t halves, size_t tasks, unsigned percent)
+{
+	return halves >= mark_halves(tasks, percent);
+}
+
 struct score attempt_score(const struct attempt *attempt)
 {
 	struct score score = {.tasks = attempt->quiz->task_count};
@@ -53,6 +63,6 @@ struct score attempt_score(const struct attempt *attempt)
 		score.halves += grade_halves(given->grade);
 	}
 	score.passed = attempt->pass_percent > 0 &&
-	               score.halves * 100 >= attempt->pass_percent * 2 * score.tasks;
+	               mark_reached(score.halves, score.tasks, attempt->pass_percent);
 	return score;
 }

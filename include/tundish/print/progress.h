@@ -34,11 +34,6 @@ bool sittings_of(const struct review *review, size_t count, struct arena *arena,
 enum { SCORE_ROOM = 48 };
 void score_words(size_t halves, size_t tasks, char out[SCORE_ROOM]);
 
-/** How many halves of a point reach a mark of @p percent: rounded up. */
-size_t mark_halves(size_t tasks, unsigned percent);
-/** Whether a mark of @p percent is reached: what was not answered counts as wrong. */
-bool mark_reached(size_t halves, size_t tasks, unsigned percent);
-
 /** `13.5 of 20; 1 not answered; 2 dangerous; mark 70%: reached`, in @p scratch. */
 const char *sitting_words(const struct sitting *sitting, struct arena *scratch);
 /** The last @p most of them, the latest first, and a blank line; nothing where there is none. */

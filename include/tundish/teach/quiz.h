@@ -82,4 +82,9 @@ struct score {
 };
 struct score attempt_score(const struct attempt *attempt);
 
+/** How many halves of a point reach a mark of @p percent (0 to 100) of @p tasks: rounded up. */
+size_t mark_halves(size_t tasks, unsigned percent);
+/** Whether a mark of @p percent is reached: what was not answered counts as wrong. */
+bool mark_reached(size_t halves, size_t tasks, unsigned percent);
+
 #endif
