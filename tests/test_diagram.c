@@ -462,57 +462,6 @@ START_TEST(a_truth_holds_never_maybe_or_always)
 }
 END_TEST
 
-/* -- witnesses ------------------------------------------------------------------------------- */
-
-static void check_witness(const struct round *round, const struct figure *figure,
-                          const unsigned char *bytes, const cells *path)
-{
-	const struct space *space = &round->space;
-	size_t completions = 0;
-
-	for (size_t v = 0; v < space->variable_count; v++) {
-		cells all = all_cells(space->cell_count[v]);
-
-		ck_assert_msg(path[v] == all || (path[v] != 0 && (path[v] & (path[v] - 1)) == 0),
-		              "one cell, or all");
-		ck_assert_msg((path[v] & ~all) == 0, "a cell that is none");
-	}
-	for (size_t i = 0; i < space->completions; i++) {
-		if (!within(space, i, path))
-			continue;
-		completions++;
-		ck_assert_msg(memcmp(figure->table[i], bytes, WIDTH) == 0,
-		              "a completion on the way gives another leaf");
-	}
-	ck_assert_uint_gt(completions, 0);
-}
-
-START_TEST(a_witness_leads_to_its_leaf_and_nowhere_else)
-{
-	struct chance chance = {(uint64_t)_i + 5000};
-	struct round round;
-	cells path[VARIABLES], everything[VARIABLES];
-
-	round_start(&round, &chance);
-	for (size_t v = 0; v < round.space.variable_count; v++)
-		everything[v] = all_cells(round.space.cell_count[v]);
-	for (size_t f = 0; f < STEPS; f++)
-		for (size_t other = 0; other < STEPS; other++) {
-			/* a leaf of another function: often one of this too */
-			const unsigned char *bytes = round.figure[other]->table[0];
-			diagram leaf = diagram_leaf(round.store, bytes);
-			bool truly = reached(&round.space, round.figure[f], everything, bytes);
-
-			ck_assert_int_eq(
-			        diagram_witness(round.store, round.figure[f]->diagram, leaf, path),
-			        truly);
-			if (truly)
-				check_witness(&round, round.figure[f], bytes, path);
-		}
-	round_end(&round);
-}
-END_TEST
-
 /* -- the ends of what there can be ------------------------------------------------------------- */
 
 START_TEST(sixty_four_cells_and_sixty_four_variables)
@@ -621,7 +570,6 @@ static Suite *suite(void)
 	tcase_add_loop_test(narrowed, narrowing_gives_exactly_the_leaves_and_the_live, 0, ROUNDS);
 	tcase_add_loop_test(narrowed, too_little_room_is_said_and_the_live_stay_right, 0, ROUNDS);
 	tcase_add_loop_test(narrowed, a_truth_holds_never_maybe_or_always, 0, ROUNDS);
-	tcase_add_loop_test(narrowed, a_witness_leads_to_its_leaf_and_nowhere_else, 0, ROUNDS);
 	tcase_set_timeout(made, 30);
 	tcase_set_timeout(narrowed, 30);
 	tcase_add_test(ends, sixty_four_cells_and_sixty_four_variables);

@@ -12,11 +12,6 @@ const char *turn_name(enum turn turn)
 	return turn_names[turn];
 }
 
-const char *turn_words(enum turn turn)
-{
-	return turn == TURN_AS_BEFORE ? "as before" : turn_names[turn];
-}
-
 /* Above 0 where the second is worse: a lower verdict comes first in its enum, and is worse. */
 static int worsening(const struct stand *then, const struct stand *now)
 {

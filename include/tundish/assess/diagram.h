@@ -78,7 +78,4 @@ bool diagram_narrow(struct diagram_store *store, diagram root, const cells *may,
 enum holds { HOLDS_NEVER, HOLDS_MAYBE, HOLDS_ALWAYS };
 enum holds diagram_holds(struct diagram_store *store, diagram truth, const cells *may);
 
-/** One way to reach a leaf: a cell for each variable on the way, all cells for the others. False if it can't be reached. */
-bool diagram_witness(const struct diagram_store *store, diagram root, diagram leaf, cells *path);
-
 #endif

@@ -73,7 +73,6 @@ enum turn stand_turn(const struct stand *then, const struct stand *now);
 /** Whether a change is of an item's presence, by its path; else it is of an answer, or of what is known of an inlet. */
 bool change_of_presence(const struct change *change);
 
-const char *turn_name(enum turn turn);  /* "as_before" */
-const char *turn_words(enum turn turn); /* "as before" */
+const char *turn_name(enum turn turn); /* "as_before" */
 
 #endif
