@@ -1,5 +1,6 @@
 #include "manner.h"
 
+#include "tundish/plain/run.h"
 #include "tundish/screen/run.h"
 
 #include <fcntl.h>
@@ -66,7 +67,7 @@ bool wants_ascii(const struct options *options)
 	return options->ascii || strcmp(nl_langinfo(CODESET), "UTF-8") != 0;
 }
 
-bool wants_color(const struct options *options)
+static bool wants_color(const struct options *options)
 {
 	const char *no_color = getenv("NO_COLOR"), *term = getenv("TERM");
 
@@ -80,4 +81,17 @@ bool wants_color(const struct options *options)
 		break;
 	}
 	return !(no_color && *no_color) && term && strcmp(term, "dumb") != 0;
+}
+
+struct walk_end manner_run(enum manner manner, const struct options *options, struct walk *walk,
+                           const struct walk_host *host, struct err *err)
+{
+	bool ascii = wants_ascii(options);
+	struct plain_options plain = {!isatty(STDIN_FILENO), ascii};
+	struct screen_options screen = {stdin,          stdout, NULL, wants_color(options),
+	                                options->theme, ascii};
+
+	if (manner == MANNER_PLAIN)
+		return plain_run(walk, host, &plain, STDIN_FILENO, STDOUT_FILENO, err);
+	return screen_run(walk, host, &screen, err);
 }

@@ -2,9 +2,7 @@
 
 #include "tundish/base/number.h"
 #include "tundish/base/text.h"
-#include "tundish/plain/run.h"
 #include "tundish/print/progress.h"
-#include "tundish/screen/run.h"
 #include "tundish/store/reviews.h"
 #include "tundish/teach/boxes.h"
 #include "tundish/walk/quiz.h"
@@ -13,7 +11,6 @@
 #include <stdio.h>
 #include <string.h>
 #include <time.h>
-#include <unistd.h>
 
 enum { TICK_MS = 1000 };
 
@@ -287,16 +284,11 @@ static bool begin(struct sitter *s, enum manner manner)
 
 static void run_it(struct sitter *s, enum manner manner)
 {
-	const struct options *options = &s->run->options;
-	bool ascii = wants_ascii(options);
 	struct walk_host host = {.context = s,
 	                         .committed = committed,
 	                         .save = save,
 	                         .shown = shown,
 	                         .answered = answered};
-	struct plain_options plain = {!isatty(STDIN_FILENO), ascii};
-	struct screen_options screen = {stdin,          stdout, NULL, wants_color(options),
-	                                options->theme, ascii};
 	struct err err = {0};
 	struct walk_end end;
 
@@ -307,10 +299,7 @@ static void run_it(struct sitter *s, enum manner manner)
 		s->minutes_left = s->set->minutes + 1;
 		tick(s, s->walk);
 	}
-	if (manner == MANNER_PLAIN)
-		end = plain_run(s->walk, &host, &plain, STDIN_FILENO, STDOUT_FILENO, &err);
-	else
-		end = screen_run(s->walk, &host, &screen, &err);
+	end = manner_run(manner, &s->run->options, s->walk, &host, &err);
 	ended(s, end, &err);
 }
 

@@ -4,8 +4,6 @@
 
 #include "manner.h"
 
-#include "tundish/plain/run.h"
-#include "tundish/screen/run.h"
 #include "tundish/store/amendments.h"
 
 #include <errno.h>
@@ -201,22 +199,14 @@ static void ended(struct walking *w, struct walk_end end, const struct err *err)
 
 static void walk_the_house(struct walking *w, enum manner manner)
 {
-	const struct options *options = &w->run->options;
-	bool ascii = wants_ascii(options);
 	struct walk_host host = {.context = w,
 	                         .committed = committed,
 	                         .save = walking_save,
 	                         .save_as = walking_save_as};
-	struct plain_options plain = {!isatty(STDIN_FILENO), ascii};
-	struct screen_options screen = {stdin,          stdout, NULL, wants_color(options),
-	                                options->theme, ascii};
 	struct err err = {0};
 	struct walk_end end;
 
-	if (manner == MANNER_PLAIN)
-		end = plain_run(w->walk, &host, &plain, STDIN_FILENO, STDOUT_FILENO, &err);
-	else
-		end = screen_run(w->walk, &host, &screen, &err);
+	end = manner_run(manner, &w->run->options, w->walk, &host, &err);
 	ended(w, end, &err);
 }
 
